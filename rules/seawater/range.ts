@@ -1,4 +1,4 @@
-import type { Refusal } from "../answer.js";
+import type { Refusal } from '../answer.js';
 
 /** Lowest and highest value that gets an answer, both included. */
 export type Range = readonly [low: number, high: number];
@@ -21,14 +21,8 @@ export const ATMOSPHERE_KPA = 101.325;
  * The refusal for an argument outside its range, or undefined inside. Unlike `refusalFor` it allocates nothing when all
  * is well: the engine asks several times for every reading.
  */
-export const outside = (
-	what: string,
-	value: number,
-	range: Range,
-): Refusal | undefined => {
-	const [low, high] = range;
-	if (value >= low && value <= high) return undefined;
-	return Number.isFinite(value)
-		? { code: "out-of-range", what, value, low, high }
-		: { code: "not-finite", what };
+export const outside = (what: string, value: number, range: Range): Refusal | undefined => {
+  const [low, high] = range;
+  if (value >= low && value <= high) return undefined;
+  return Number.isFinite(value) ? { code: 'out-of-range', what, value, low, high } : { code: 'not-finite', what };
 };

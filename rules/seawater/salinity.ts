@@ -1,13 +1,8 @@
-import { type Answer, impossible, refuse } from "../answer.js";
-import { ok } from "../result.js";
-import {
-	hillRoot,
-	hillSalinity,
-	pss78Root,
-	pss78Salinity,
-} from "./conductivity-ratio.js";
-import { outside, type Range, SALINITY, TEMPERATURE_C } from "./range.js";
-import { IPTS68_PER_ITS90 } from "./temperature-scale.js";
+import { type Answer, impossible, refuse } from '../answer.js';
+import { ok } from '../result.js';
+import { hillRoot, hillSalinity, pss78Root, pss78Salinity } from './conductivity-ratio.js';
+import { outside, type Range, SALINITY, TEMPERATURE_C } from './range.js';
+import { IPTS68_PER_ITS90 } from './temperature-scale.js';
 
 /** Conductivity of seawater of salinity 35 at 15 °C (t68), mS/cm. Source: Culkin and Smith 1980, as used by TEOS-10. */
 const STANDARD_MS_CM = 42.914;
@@ -35,34 +30,30 @@ const PSS78_LEAST = 2;
  * Check value: 47.9180440285 mS/cm at 20 °C is salinity 35 (GSW-Python 3.6.16).
  */
 export const practicalSalinityFromConductivity = ({
-	conductivityMsCm,
-	temperatureC,
-	pressureDbar = 0,
+  conductivityMsCm,
+  temperatureC,
+  pressureDbar = 0,
 }: {
-	readonly conductivityMsCm: number;
-	readonly temperatureC: number;
-	readonly pressureDbar?: number | undefined;
+  readonly conductivityMsCm: number;
+  readonly temperatureC: number;
+  readonly pressureDbar?: number | undefined;
 }): Answer => {
-	const refusal =
-		outside("conductivityMsCm", conductivityMsCm, CONDUCTIVITY_MS_CM) ??
-		outside("temperatureC", temperatureC, TEMPERATURE_C) ??
-		outside("pressureDbar", pressureDbar, SEA_PRESSURE_DBAR);
-	if (refusal !== undefined) return refuse(refusal);
-	if (conductivityMsCm < NEAR_ZERO_MS_CM)
-		return impossible("conductivity-near-zero", { conductivityMsCm });
+  const refusal =
+    outside('conductivityMsCm', conductivityMsCm, CONDUCTIVITY_MS_CM) ??
+    outside('temperatureC', temperatureC, TEMPERATURE_C) ??
+    outside('pressureDbar', pressureDbar, SEA_PRESSURE_DBAR);
+  if (refusal !== undefined) return refuse(refusal);
+  if (conductivityMsCm < NEAR_ZERO_MS_CM) return impossible('conductivity-near-zero', { conductivityMsCm });
 
-	const t = temperatureC * IPTS68_PER_ITS90;
-	const ratio = conductivityMsCm / STANDARD_MS_CM;
-	const deep =
-		1 +
-		pressureTerm(pressureDbar) /
-			(1 + t * (D1 + t * D2) + (D3 + D4 * t) * ratio);
-	const root = Math.sqrt(ratio / (deep * warmRatio(t)));
-	const pss78 = pss78Salinity(root, t);
-	const salinity = pss78 < PSS78_LEAST ? hillSalinity(root, t) : pss78;
+  const t = temperatureC * IPTS68_PER_ITS90;
+  const ratio = conductivityMsCm / STANDARD_MS_CM;
+  const deep = 1 + pressureTerm(pressureDbar) / (1 + t * (D1 + t * D2) + (D3 + D4 * t) * ratio);
+  const root = Math.sqrt(ratio / (deep * warmRatio(t)));
+  const pss78 = pss78Salinity(root, t);
+  const salinity = pss78 < PSS78_LEAST ? hillSalinity(root, t) : pss78;
 
-	const beyond = outside("salinity", salinity, SALINITY);
-	return beyond === undefined ? ok(salinity) : refuse(beyond);
+  const beyond = outside('salinity', salinity, SALINITY);
+  return beyond === undefined ? ok(salinity) : refuse(beyond);
 };
 
 /**
@@ -70,27 +61,23 @@ export const practicalSalinityFromConductivity = ({
  * Answers for salinity 0.01 to 50, -2 to 45 °C. Check value: salinity 35 at 15 °C is 42.9175 mS/cm (GSW-Python 3.6.16).
  */
 export const conductivityFromPracticalSalinity = ({
-	salinity,
-	temperatureC,
-	pressureDbar = 0,
+  salinity,
+  temperatureC,
+  pressureDbar = 0,
 }: {
-	readonly salinity: number;
-	readonly temperatureC: number;
-	readonly pressureDbar?: number | undefined;
+  readonly salinity: number;
+  readonly temperatureC: number;
+  readonly pressureDbar?: number | undefined;
 }): Answer => {
-	const refusal =
-		outside("salinity", salinity, INVERTIBLE_SALINITY) ??
-		outside("temperatureC", temperatureC, TEMPERATURE_C) ??
-		outside("pressureDbar", pressureDbar, SEA_PRESSURE_DBAR);
-	if (refusal !== undefined) return refuse(refusal);
+  const refusal =
+    outside('salinity', salinity, INVERTIBLE_SALINITY) ??
+    outside('temperatureC', temperatureC, TEMPERATURE_C) ??
+    outside('pressureDbar', pressureDbar, SEA_PRESSURE_DBAR);
+  if (refusal !== undefined) return refuse(refusal);
 
-	const t = temperatureC * IPTS68_PER_ITS90;
-	const root =
-		salinity < PSS78_LEAST ? hillRoot(salinity, t) : pss78Root(salinity, t);
-	return ok(
-		STANDARD_MS_CM *
-			ratioUnderPressure(warmRatio(t) * root * root, t, pressureDbar),
-	);
+  const t = temperatureC * IPTS68_PER_ITS90;
+  const root = salinity < PSS78_LEAST ? hillRoot(salinity, t) : pss78Root(salinity, t);
+  return ok(STANDARD_MS_CM * ratioUnderPressure(warmRatio(t) * root * root, t, pressureDbar));
 };
 
 // The names of the coefficients are those of UNESCO 44, p. 9.
@@ -101,21 +88,19 @@ const D4 = -3.107e-3;
 
 /** rt: conductivity of salinity 35 at t over the same at 15 °C. Check value: 1.1164927 at 20 °C (UNESCO 44, p. 9). */
 const warmRatio = (t: number): number =>
-	0.6766097 +
-	t * (2.00564e-2 + t * (1.104259e-4 + t * (-6.9698e-7 + t * 1.0031e-9)));
+  0.6766097 + t * (2.00564e-2 + t * (1.104259e-4 + t * (-6.9698e-7 + t * 1.0031e-9)));
 
-const pressureTerm = (dbar: number): number =>
-	dbar * (2.07e-5 + dbar * (-6.37e-10 + dbar * 3.989e-15));
+const pressureTerm = (dbar: number): number => dbar * (2.07e-5 + dbar * (-6.37e-10 + dbar * 3.989e-15));
 
 /**
  * The ratio R under pressure from the ratio q = Rt rt without: the positive root of
  * a R² + (b - a q) R - q (b + c) = 0 (UNESCO 44, p. 8), written so that nothing cancels.
  */
 const ratioUnderPressure = (q: number, t: number, dbar: number): number => {
-	if (dbar === 0) return q;
-	const a = D3 + D4 * t;
-	const b = 1 + t * (D1 + t * D2);
-	const last = q * (b + pressureTerm(dbar));
-	const middle = b - a * q;
-	return (2 * last) / (middle + Math.sqrt(middle * middle + 4 * a * last));
+  if (dbar === 0) return q;
+  const a = D3 + D4 * t;
+  const b = 1 + t * (D1 + t * D2);
+  const last = q * (b + pressureTerm(dbar));
+  const middle = b - a * q;
+  return (2 * last) / (middle + Math.sqrt(middle * middle + 4 * a * last));
 };

@@ -1,75 +1,63 @@
-import type { Refusal } from "../answer.js";
+import type { Refusal } from '../answer.js';
 
 /** What an argument is called and its unit; a name that is missing here is said as the code spells it. */
 const NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
-	temperatureC: ["temperature", "°C"],
-	its90C: ["temperature", "°C"],
-	ipts68C: ["temperature", "°C"],
-	salinity: ["salinity", "ppt"],
-	meterSalinity: ["salinity setting of the meter", "ppt"],
-	conductivityMsCm: ["conductivity", "mS/cm"],
-	specificConductanceMsCm: ["specific conductance", "mS/cm"],
-	compensationPctPerC: ["temperature compensation of the probe", "% per °C"],
-	pressureDbar: ["pressure of the water above the probe", "dbar"],
-	pressureKpa: ["air pressure", "kPa"],
-	seaLevelPressureKpa: ["air pressure at sea level", "kPa"],
-	elevationM: ["height above sea level", "m"],
-	oxygenMgL: ["oxygen", "mg/L"],
-	oxygenMlL: ["oxygen", "mL/L"],
-	oxygenUmolKg: ["oxygen", "µmol/kg"],
-	saturationPct: ["oxygen saturation", "%"],
-	ph: ["pH", ""],
+  temperatureC: ['temperature', '°C'],
+  its90C: ['temperature', '°C'],
+  ipts68C: ['temperature', '°C'],
+  salinity: ['salinity', 'ppt'],
+  meterSalinity: ['salinity setting of the meter', 'ppt'],
+  conductivityMsCm: ['conductivity', 'mS/cm'],
+  specificConductanceMsCm: ['specific conductance', 'mS/cm'],
+  compensationPctPerC: ['temperature compensation of the probe', '% per °C'],
+  pressureDbar: ['pressure of the water above the probe', 'dbar'],
+  pressureKpa: ['air pressure', 'kPa'],
+  seaLevelPressureKpa: ['air pressure at sea level', 'kPa'],
+  altitudeM: ['height above sea level', 'm'],
+  oxygenMgL: ['oxygen', 'mg/L'],
+  shownMgL: ['oxygen that the meter shows', 'mg/L'],
+  oxygenMlL: ['oxygen', 'mL/L'],
+  oxygenUmolKg: ['oxygen', 'µmol/kg'],
+  saturationPct: ['oxygen saturation', '%'],
+  ph: ['pH', ''],
 };
 
 /** One sentence for each code of `impossible`; `{name}` stands for a parameter of the refusal. */
 const SENTENCES: Readonly<Record<string, string>> = {
-	"conductivity-near-zero":
-		"The conductivity is next to nothing ({conductivityMsCm} mS/cm): the probe is dry, or in pure water.",
-	"too-near-25-c":
-		"At {temperatureC} °C the compensation of the probe cannot be found: use water at least 5 °C away from 25 °C.",
+  'conductivity-near-zero':
+    'The conductivity is next to nothing ({conductivityMsCm} mS/cm): the probe is dry, or in pure water.',
+  'too-near-25-c':
+    'At {temperatureC} °C the compensation of the probe cannot be found: use water at least 5 °C away from 25 °C.',
 };
 
 /** The reason that there is no answer, as an English sentence. */
 export const refusalSentence = (refusal: Refusal): string => {
-	switch (refusal.code) {
-		case "not-finite":
-			return `The ${nameOf(refusal.what)} is missing or is not a number.`;
-		case "out-of-range":
-			return outOfRange(refusal.what, refusal.value, refusal.low, refusal.high);
-		case "impossible":
-			return filled(
-				SENTENCES[refusal.because] ?? `There is no answer: ${refusal.because}.`,
-				refusal.with ?? {},
-			);
-	}
+  switch (refusal.code) {
+    case 'not-finite':
+      return `The ${nameOf(refusal.what)} is missing or is not a number.`;
+    case 'out-of-range':
+      return outOfRange(refusal.what, refusal.value, refusal.low, refusal.high);
+    case 'impossible':
+      return filled(SENTENCES[refusal.because] ?? `There is no answer: ${refusal.because}.`, refusal.with ?? {});
+  }
 };
 
 /** Whether a code of `impossible` has its sentence; the tests ask it for every code in rules/. */
-export const hasSentence = (because: string): boolean =>
-	Object.hasOwn(SENTENCES, because);
+export const hasSentence = (because: string): boolean => Object.hasOwn(SENTENCES, because);
 
-const outOfRange = (
-	what: string,
-	value: number,
-	low: number,
-	high: number,
-): string => {
-	const unit = NAMES[what]?.[1] ?? "";
-	const has = (number: number): string =>
-		`${shown(number)}${unit === "" ? "" : ` ${unit}`}`;
-	return `The ${nameOf(what)} is ${has(value)}; there is an answer only from ${shown(low)} to ${has(high)}.`;
+const outOfRange = (what: string, value: number, low: number, high: number): string => {
+  const unit = NAMES[what]?.[1] ?? '';
+  const has = (number: number): string => `${shown(number)}${unit === '' ? '' : ` ${unit}`}`;
+  return `The ${nameOf(what)} is ${has(value)}; there is an answer only from ${shown(low)} to ${has(high)}.`;
 };
 
 const nameOf = (what: string): string => NAMES[what]?.[0] ?? what;
 
 const shown = (value: number): string => String(Number(value.toPrecision(6)));
 
-const filled = (
-	sentence: string,
-	parameters: Readonly<Record<string, number | string>>,
-): string =>
-	sentence.replace(/\{(\w+)\}/g, (blank, name: string) => {
-		const value = parameters[name];
-		if (value === undefined) return blank;
-		return typeof value === "number" ? shown(value) : value;
-	});
+const filled = (sentence: string, parameters: Readonly<Record<string, number | string>>): string =>
+  sentence.replace(/\{(\w+)\}/g, (blank, name: string) => {
+    const value = parameters[name];
+    if (value === undefined) return blank;
+    return typeof value === 'number' ? shown(value) : value;
+  });
