@@ -1,0 +1,186 @@
+import { parseChannelId } from '../channel.js';
+import type { ConditionCode, Finding, Harm, Line } from '../conditions/finding.js';
+import type { Quantity } from '../quantity.js';
+import { clockWords, durationWords, momentWords } from './clock.js';
+import { evidenceWords } from './evidence.js';
+import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
+import { namesFor } from './name.js';
+import { lineWords, rateWords, spokenWords, valueWords } from './number.js';
+
+/** Where and when the finding is said. */
+export type FindingContext = Reader & {
+  /** Name of the place, as people call it. */
+  readonly place: string;
+  readonly nowMs: number;
+};
+
+/** One finding in words. `left`, `to`, `about` and `between` are there when a time of harm could be computed. */
+export type FindingSentence = {
+  /** `29.9 °C, rising` */
+  readonly headline: string;
+  /** `heater looks stuck on, only this tank` */
+  readonly cause: string;
+  /** `44 min` */
+  readonly left?: string;
+  /** `to the 32 °C ceiling` */
+  readonly to?: string;
+  /** `about 03:05` */
+  readonly about?: string;
+  /** `02:55 to 03:20` */
+  readonly between?: string;
+  /** The three above in one: `to the 32 °C ceiling, about 03:05 (02:55 to 03:20)`. */
+  readonly until?: string;
+  /** `up 2.9 °C an hour` */
+  readonly rate?: string;
+  /** `since 01:40, 41 min` */
+  readonly since: string;
+  /** For a voice, units spelled out, with the priority. */
+  readonly spoken: string;
+};
+
+/** `cause` is what is wrong in plain words; `still` is the headline where there is no value to give. */
+type Phrase = { readonly cause: string; readonly still: string };
+type Table = {
+  readonly phrases: { readonly [code in ConditionCode]: Phrase };
+  readonly line: { readonly [kind in Line['kind']]: { readonly [side in Line['side']]: string } };
+  readonly rising: string;
+  readonly falling: string;
+  readonly up: string;
+  readonly down: string;
+  readonly to: string;
+  readonly about: string;
+  readonly between: string;
+  readonly orLater: string;
+  readonly reached: string;
+  readonly since: string;
+  readonly unconfirmed: string;
+  readonly anyLine: string;
+};
+
+const WORDS: ByLanguage<Table> = {
+  en: {
+    phrases: {
+      'above-limit': { cause: 'above {line}', still: '{quantity} too high' },
+      'below-limit': { cause: 'below {line}', still: '{quantity} too low' },
+      'above-ceiling': { cause: 'over {line}, never to be passed', still: '{quantity} over the ceiling' },
+      'below-ceiling': { cause: 'under {line}, never to be passed', still: '{quantity} under the floor' },
+      'heading-for-ceiling': { cause: 'heading for {line}', still: '{quantity} heading for {line}' },
+      'heater-stuck-on': { cause: 'heater looks stuck on', still: 'heater looks stuck on' },
+      'heat-lost': { cause: 'heat is being lost: heater, flow or level', still: 'heat is being lost' },
+      'oxygen-falling': { cause: 'oxygen is running out: air, flow or crowding', still: 'oxygen falling' },
+      'too-fast': { cause: '{quantity} changes faster than the animals stand', still: '{quantity} changes too fast' },
+      'probe-in-air': { cause: 'the probe looks out of the water', still: 'probe in air' },
+      'not-plausible': { cause: '{quantity} probe gives what water cannot be', still: '{quantity} not plausible' },
+      silent: { cause: 'no reading of {quantity} arrives', still: '{quantity} silent' },
+      'board-offline': { cause: 'its board is offline, nothing on it is watched', still: 'board offline' },
+      'clock-wrong': { cause: 'the clock of its board is wrong', still: 'board clock wrong' },
+      'battery-low': { cause: 'its battery is nearly empty', still: 'battery low' },
+      'line-moved-together': {
+        cause: 'all its tanks moved together: look at the supply',
+        still: 'the whole line moved',
+      },
+      'work-overdue': { cause: 'the work should have ended', still: 'work overdue' },
+    },
+    line: {
+      target: { low: 'the target of {value}', high: 'the target of {value}' },
+      limit: { low: 'the {value} limit', high: 'the {value} limit' },
+      ceiling: { low: 'the {value} floor', high: 'the {value} ceiling' },
+    },
+    rising: '{value}, rising',
+    falling: '{value}, falling',
+    up: 'up {rate}',
+    down: 'down {rate}',
+    to: 'to {line}',
+    about: 'about {clock}',
+    between: '{from} to {until}',
+    orLater: '{from} or later',
+    reached: 'may be there already',
+    since: 'since {moment}, {length}',
+    unconfirmed: 'limit not confirmed',
+    anyLine: 'the line',
+  },
+};
+
+/** The finding as a person reads it at three in the morning: what is measured, why, how long there is. */
+export const findingSentence = (finding: Finding, context: FindingContext): FindingSentence => {
+  const quantity = quantityOf(finding);
+  const words = inLanguage(WORDS, context);
+  const line = finding.line && quantity ? lineName(finding.line, quantity, context) : undefined;
+  const blanks = { line: line ?? words.anyLine, quantity: quantityName(quantity, context), place: context.place };
+  const phrase = words.phrases[finding.condition];
+  const facts = (finding.evidence ?? []).map((code) => evidenceWords(code, context));
+  const doubt = finding.unconfirmed === true ? [words.unconfirmed] : [];
+  const cause = [filled(phrase.cause, blanks), ...facts, ...doubt].join(', ');
+  const rate = rateOf(finding, quantity, context);
+  const sentence = {
+    headline: headlineOf(finding, quantity, context) ?? filled(phrase.still, blanks),
+    cause,
+    since: sinceOf(finding, context),
+    ...(rate === undefined ? {} : { rate }),
+    ...(finding.harm === undefined ? {} : harmWords(finding.harm, line, context)),
+  };
+  return { ...sentence, spoken: spokenOf(finding, quantity, cause, context) };
+};
+
+/** The line as people call it: `the 32 °C ceiling`. */
+export const lineName = (line: Line, quantity: Quantity, reader: Reader): string =>
+  filled(inLanguage(WORDS, reader).line[line.kind][line.side], { value: lineWords(quantity, line.value, reader) });
+
+const quantityOf = (finding: Finding): Quantity | undefined =>
+  finding.channelId === undefined ? undefined : parseChannelId(finding.channelId)?.quantity;
+
+const quantityName = (quantity: Quantity | undefined, context: FindingContext): string =>
+  quantity === undefined ? context.place : namesFor(context).quantity[quantity];
+
+/** Conditions of the probe or the supply have a value only by accident: their headline says what they are. */
+const WITHOUT_VALUE: readonly ConditionCode[] = [
+  'probe-in-air',
+  'not-plausible',
+  'silent',
+  'board-offline',
+  'clock-wrong',
+];
+
+const headlineOf = (finding: Finding, quantity: Quantity | undefined, context: FindingContext): string | undefined => {
+  if (finding.value === undefined || quantity === undefined) return undefined;
+  if (WITHOUT_VALUE.includes(finding.condition)) return undefined;
+  const value = valueWords(quantity, finding.value, context);
+  const { rising, falling } = inLanguage(WORDS, context);
+  const slope = finding.perHour ?? 0;
+  return slope === 0 ? value : filled(slope > 0 ? rising : falling, { value });
+};
+
+const rateOf = (finding: Finding, quantity: Quantity | undefined, context: FindingContext): string | undefined => {
+  if (finding.perHour === undefined || finding.perHour === 0 || quantity === undefined) return undefined;
+  const { up, down } = inLanguage(WORDS, context);
+  return filled(finding.perHour > 0 ? up : down, { rate: rateWords(quantity, finding.perHour, context) });
+};
+
+const sinceOf = (finding: Finding, context: FindingContext): string =>
+  filled(inLanguage(WORDS, context).since, {
+    moment: momentWords(finding.sinceMs, context.nowMs, context),
+    length: durationWords(context.nowMs - finding.sinceMs, context),
+  });
+
+const harmWords = (harm: Harm, line: string | undefined, context: FindingContext) => {
+  const words = inLanguage(WORDS, context);
+  const to = filled(words.to, { line: line ?? words.anyLine });
+  if (harm.atMs <= context.nowMs) return { to: words.reached, until: `${to}: ${words.reached}` };
+  const from = clockWords(harm.earliestMs, context);
+  const between =
+    harm.latestMs === undefined
+      ? filled(words.orLater, { from })
+      : filled(words.between, { from, until: clockWords(harm.latestMs, context) });
+  const about = filled(words.about, { clock: clockWords(harm.atMs, context) });
+  const left = durationWords(harm.atMs - context.nowMs, context);
+  return { left, to, about, between, until: `${to}, ${about} (${between})` };
+};
+
+/** Name of place, quantity and value spelled out, cause, priority: the order of an accessible name. */
+const spokenOf = (finding: Finding, quantity: Quantity | undefined, cause: string, context: FindingContext): string => {
+  const value =
+    quantity === undefined || finding.value === undefined ? '' : ` ${spokenWords(quantity, finding.value, context)}`;
+  const subject =
+    quantity === undefined ? context.place : `${context.place} ${namesFor(context).quantity[quantity]}${value}`;
+  return `${subject}, ${cause}, ${namesFor(context).priority[finding.priority]}`;
+};
