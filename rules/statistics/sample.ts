@@ -1,0 +1,18 @@
+/** One value of a stream at a time (UTC milliseconds). */
+export type Sample = { readonly atMs: number; readonly value: number };
+
+/**
+ * No quantity of water, air or time comes near this, and sums, squares and differences of such numbers stay finite.
+ * The streaming statistics do not take a larger value, or one that is not a number, as a sample.
+ */
+export const LARGEST = 1e15;
+
+export const isValue = (value: number): boolean => Math.abs(value) <= LARGEST;
+
+export const isSample = (sample: Sample): boolean => isValue(sample.atMs) && isValue(sample.value);
+
+/** In order of time; of two with the same time the last one given is kept. What is not a sample is left out. */
+export const inOrder = (samples: readonly Sample[]): readonly Sample[] => {
+  const sorted = samples.filter(isSample).toSorted((a, b) => a.atMs - b.atMs);
+  return sorted.filter((sample, i) => sorted[i + 1]?.atMs !== sample.atMs);
+};
