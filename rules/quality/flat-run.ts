@@ -37,16 +37,20 @@ export const stepFlatRun = (
   { tolerance, gapMs }: FlatSettings,
   periodMs: number,
 ): FlatRun => {
-  if (run === undefined || reading.atMs - run.newest.atMs > (gapMs ?? GAP_PERIODS * periodMs)) return startRun(reading);
+  if (run === undefined) return startRun(reading);
+  const { newest, startMs, startCount, levels } = run;
+  const isHole = reading.atMs - newest.atMs > (gapMs ?? GAP_PERIODS * periodMs);
+  if (isHole || Math.abs(reading.value - newest.value) > tolerance) return startRun(reading);
   const count = run.count + 1;
-  if (run.newest.value === reading.value && run.levels.length === 0) return { ...run, newest: reading, count };
-  const earlier = [...run.levels, { value: run.newest.value, nextMs: reading.atMs, nextCount: count }];
+  if (newest.value === reading.value && levels.length === 0)
+    return { startMs, startCount, newest: reading, count, levels };
+  const earlier = [...levels, { value: newest.value, nextMs: reading.atMs, nextCount: count }];
   const from = earlier.findLastIndex(({ value }) => Math.abs(value - reading.value) > tolerance);
   const kept = extremes(earlier.slice(from + 1), reading.value);
   const dropped = kept.length > LEVELS_KEPT ? kept[0] : earlier[from];
   return {
-    startMs: dropped?.nextMs ?? run.startMs,
-    startCount: dropped?.nextCount ?? run.startCount,
+    startMs: dropped?.nextMs ?? startMs,
+    startCount: dropped?.nextCount ?? startCount,
     newest: reading,
     count,
     levels: kept.length > LEVELS_KEPT ? kept.slice(1) : kept,

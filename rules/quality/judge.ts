@@ -1,8 +1,8 @@
 import { recipeBandFlag } from './climatology.js';
-import { FLAG, isInside } from './flag.js';
+import { FLAG, type Flag, isInside } from './flag.js';
 import { type FlatRun, flatRunFlag, stepFlatRun } from './flat-run.js';
 import { grossRangeFlag } from './gross-range.js';
-import { flagsFromVerdict, verdictFromFlags } from './packed.js';
+import { flagsFromVerdict, flagsWithTest, rolledUp, verdictFromFlags } from './packed.js';
 import { type RateBases, stepRate } from './rate-of-change.js';
 import type { QualitySettings } from './settings.js';
 import { type Stamped, tankSpikeFlag } from './spike.js';
@@ -12,8 +12,8 @@ import {
   makeVerdict,
   type QualityTest,
   type TestFlag,
+  type TestFlags,
   type Verdict,
-  withTest,
 } from './verdict.js';
 
 /** One reading as its probe's judge sees it. */
@@ -22,8 +22,8 @@ export type JudgedReading = {
   readonly atMs: number;
   /** In the canonical unit of the quantity. */
   readonly value: number;
-  /** As the probe sent it, where a unit or a calibration stands between; fault values are looked for in it. */
-  readonly sent?: number | undefined;
+  /** The value before its calibration, where one stands between: fault values are looked for in it. Canonical unit. */
+  readonly uncorrected?: number | undefined;
   readonly stampRefused?: boolean | undefined;
 };
 
@@ -67,11 +67,9 @@ export const judgeReading = (memory: QualityMemory, reading: JudgedReading, sett
   return judgeInTurn(memory, { atMs, value }, by, settings);
 };
 
-type TestFlags = Partial<Record<QualityTest, TestFlag>>;
-
 /** The tests that need no other reading, written into `by`; a fault value goes before everything else. */
 const judgeAlone = (by: TestFlags, reading: JudgedReading, settings: QualitySettings): BadReason | undefined => {
-  if (settings.faultValues.includes(reading.sent ?? reading.value)) {
+  if (settings.faultValues.includes(reading.uncorrected ?? reading.value)) {
     by['gross-range'] = FLAG.fail;
     return 'fault-value';
   }
@@ -108,20 +106,26 @@ const revise = (
 ): Revision | undefined => {
   if (spike === undefined || before === undefined || newest === undefined) return undefined;
   const flag = tankSpikeFlag(before, newest, after, spike, NEIGHBOUR_PERIODS * periodMs);
-  if (flag === FLAG.notEvaluated) return undefined;
-  const told = verdictFromFlags(newestFlags);
-  const verdict = withTest(told, 'spike', flag);
-  return { atMs: newest.atMs, verdict, isOtherFlag: verdict.flag !== told.flag };
+  if (!hasRun(flag)) return undefined;
+  const flags = flagsWithTest(newestFlags, 'spike', flag);
+  return {
+    atMs: newest.atMs,
+    verdict: verdictFromFlags(flags),
+    isOtherFlag: rolledUp(flags) !== rolledUp(newestFlags),
+  };
 };
 
 /** Another value at the same moment: both are kept, and the later one is suspect. */
 const isVariant = (newest: Stamped, { atMs, value }: JudgedReading): boolean =>
   atMs === newest.atMs && value !== newest.value;
 
-const keep = (by: TestFlags, test: QualityTest, flag: number): void => {
-  if (flag === FLAG.pass || flag === FLAG.suspect || flag === FLAG.fail) by[test] = flag;
+const keep = (by: TestFlags, test: QualityTest, flag: Flag): void => {
+  if (hasRun(flag)) by[test] = flag;
 };
 
-// What the engine needs of a judge stands together here.
+const hasRun = (flag: Flag): flag is TestFlag => flag !== FLAG.notEvaluated && flag !== FLAG.missing;
+
+// The judge's contract with the engine stands together here.
 export { defaultQualitySettings } from './default-settings.js';
 export type { QualitySettings } from './settings.js';
+export type { Verdict } from './verdict.js';

@@ -14,7 +14,7 @@ export type QualitySettings = {
   readonly resolution: number;
   readonly sensorSpan: Span;
   readonly userSpan?: Span | undefined;
-  /** Values that the probe or its converter sends instead of a measurement, as sent. */
+  /** Values that the probe or its converter sends instead of a measurement, before any calibration. */
   readonly faultValues: readonly number[];
   /** What the recipe of the tank allows now, in place of climatology. */
   readonly recipeBand?: Span | undefined;

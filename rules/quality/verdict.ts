@@ -25,6 +25,9 @@ export const REQUIRED_TESTS: readonly QualityTest[] = ['gap', 'syntax', 'gross-r
 /** What a test that ran can say. A test that did not run is absent, and so not evaluated. */
 export type TestFlag = typeof FLAG.pass | typeof FLAG.suspect | typeof FLAG.fail;
 
+/** Flags of tests while they are being collected. */
+export type TestFlags = Partial<Record<QualityTest, TestFlag>>;
+
 /** Why a value cannot be water. Only append: the places are kept in packed verdicts. */
 export const BAD_REASONS = ['not-a-number', 'fault-value', 'sensor-span', 'stuck'] as const;
 export type BadReason = (typeof BAD_REASONS)[number];
@@ -36,7 +39,7 @@ export type BadReason = (typeof BAD_REASONS)[number];
  */
 export type Verdict = {
   readonly flag: Flag;
-  readonly by: Readonly<Partial<Record<QualityTest, TestFlag>>>;
+  readonly by: Readonly<TestFlags>;
   readonly bad?: BadReason;
 };
 
@@ -54,9 +57,11 @@ export const flagOf = (verdict: Verdict, test: QualityTest): Flag =>
 
 /** The verdict with one more test: gap, multi-variate and neighbour are told from outside the probe's own readings. */
 export const withTest = (verdict: Verdict, test: QualityTest, flag: Flag): Verdict => {
-  if (verdict.flag === FLAG.missing || flag === FLAG.missing) return verdict;
-  const { [test]: _, ...others } = verdict.by;
-  return makeVerdict(flag === FLAG.notEvaluated ? others : { ...others, [test]: flag }, verdict.bad);
+  if (verdict.flag === FLAG.missing || flag === FLAG.missing || flag === flagOf(verdict, test)) return verdict;
+  const by: TestFlags = { ...verdict.by };
+  if (flag === FLAG.notEvaluated) delete by[test];
+  else by[test] = flag;
+  return makeVerdict(by, verdict.bad);
 };
 
 /** Whether the value may feed process conditions. */
