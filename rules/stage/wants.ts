@@ -1,0 +1,43 @@
+import type { OwnWants, Place } from '../place.js';
+import type { Quantity } from '../quantity.js';
+import type { Wants } from '../wire/picture.js';
+import { BAND_QUANTITIES, type BandQuantity, bandFor, isSpeciesGroupId } from './profiles.js';
+
+const LINES = ['targetLow', 'targetHigh', 'limitLow', 'limitHigh', 'ceilingLow', 'ceilingHigh'] as const;
+type Lines = { readonly [line in (typeof LINES)[number]]?: number };
+
+const isBandQuantity = (quantity: Quantity): quantity is BandQuantity =>
+  (BAND_QUANTITIES as readonly string[]).includes(quantity);
+
+/** What the built-in profile of species group and stage says; nothing for a tank that is empty or not described. */
+const profileLines = ({ speciesGroup, stage }: Place, quantity: Quantity): Lines => {
+  if (speciesGroup === undefined || stage === undefined) return {};
+  if (!isSpeciesGroupId(speciesGroup) || !isBandQuantity(quantity)) return {};
+  const band = bandFor(speciesGroup, stage, quantity);
+  if (band === undefined) return {};
+  const lines: { [line in keyof Lines]: number | undefined } = {
+    targetLow: band.target.low,
+    targetHigh: band.target.high,
+    limitLow: band.limit.low,
+    limitHigh: band.limit.high,
+    ceilingHigh: band.ceiling?.value,
+  };
+  return Object.fromEntries(Object.entries(lines).filter(([, value]) => value !== undefined));
+};
+
+const ownLines = (own: OwnWants): Lines =>
+  Object.fromEntries(LINES.flatMap((line) => (own[line] === undefined ? [] : [[line, own[line]]])));
+
+/**
+ * The lines that rule a channel now: the hatchery's own over the stage profile's. Undefined where there is none, or
+ * where the hatchery wants none: the channel is then listed under "not watched". A profile's limits stay unconfirmed
+ * until the hatchery has looked at them for this stage.
+ */
+export const wantsFor = (place: Place | undefined, quantity: Quantity): Wants | undefined => {
+  if (place === undefined || place.stage === 'empty') return undefined;
+  const own = place.wants?.[quantity] ?? {};
+  if (own.unwatched === true) return undefined;
+  const lines = { ...profileLines(place, quantity), ...ownLines(own) };
+  if (Object.keys(lines).length === 0) return undefined;
+  return { ...lines, confirmed: own.confirmed === true };
+};
