@@ -1,24 +1,53 @@
 import type { Finding, Priority } from '../conditions/finding.js';
-
-/** ISA-18.2 / IEC 62682 states by name (letters differ between editions), with their latched forms. */
-export const ALARM_STATES = ['normal', 'unack', 'ack', 'rtn-unack', 'latched-unack', 'latched-ack'] as const;
-export type AlarmState = (typeof ALARM_STATES)[number];
-
-/** Inhibits are independent of each other and of the state beneath; the shown one is the first in this order. */
-export type Inhibit = 'out-of-service' | 'suppressed' | 'shelved';
+import type { CoreState, Inhibit, Life } from './lifecycle.js';
 
 /** An alarm that a person must answer: a condition at a subject, from one activation to its end. */
+export type Alarm = {
+  /** Given at activation from condition, subject and time, so that a replay gives the same one. */
+  readonly id: string;
+  /** Channel id or place id. */
+  readonly subject: string;
+  readonly finding: Finding;
+  readonly life: Life;
+  readonly activatedMs: number;
+  readonly changedMs: number;
+  readonly acknowledgedBy?: string;
+  readonly acknowledgedMs?: number;
+  readonly shelvedUntilMs?: number;
+  readonly shelvedSinceMs?: number;
+};
+
+/** An alarm as journalled and shown. Beneath an inhibit `state` tells what a lifting would bring. */
 export type AlarmPicture = {
-  /** Given at activation; stable over restarts. */
   readonly id: string;
   readonly subject: string;
   readonly finding: Finding;
   readonly priority: Priority;
-  readonly state: AlarmState;
+  readonly state: CoreState;
   readonly inhibit?: Inhibit;
   readonly inhibitUntilMs?: number;
   readonly activatedMs: number;
   readonly changedMs: number;
   readonly acknowledgedBy?: string;
   readonly acknowledgedMs?: number;
+};
+
+const SHOWN_BENEATH = { inactive: 'normal', active: 'unack', latched: 'latched-unack' } as const;
+
+export const alarmPicture = (alarm: Alarm): AlarmPicture => {
+  const { life, id, subject, finding, activatedMs, changedMs, acknowledgedBy, acknowledgedMs, shelvedUntilMs } = alarm;
+  const shelved = life.inhibits[0] === 'shelved' ? shelvedUntilMs : undefined;
+  return {
+    id,
+    subject,
+    finding,
+    priority: finding.priority,
+    state: 'core' in life ? life.core : SHOWN_BENEATH[life.beneath],
+    ...(life.inhibits[0] === undefined ? {} : { inhibit: life.inhibits[0] }),
+    ...(shelved === undefined ? {} : { inhibitUntilMs: shelved }),
+    activatedMs,
+    changedMs,
+    ...(acknowledgedBy === undefined ? {} : { acknowledgedBy }),
+    ...(acknowledgedMs === undefined ? {} : { acknowledgedMs }),
+  };
 };

@@ -116,6 +116,12 @@ const BENEATH: { readonly [core in CoreState]: Beneath } = {
 
 const stay = (life: Life, accepted: boolean, ...deeds: AlarmDeed[]): Transition => ({ life, accepted, deeds });
 
+/** Kept in the order of showing, so that equal lives are equal values. */
+const inOrder = (inhibits: readonly [Inhibit, ...Inhibit[]]): readonly [Inhibit, ...Inhibit[]] => {
+  const [first = inhibits[0], ...rest] = INHIBITS.filter((inhibit) => inhibits.includes(inhibit));
+  return [first, ...rest];
+};
+
 const setInhibit = (life: Life, inhibit: Inhibit): Transition => {
   const timer: readonly AlarmDeed[] = inhibit === 'shelved' ? ['start-shelve-timer'] : [];
   if ('core' in life) {
@@ -131,7 +137,7 @@ const setInhibit = (life: Life, inhibit: Inhibit): Transition => {
   }
   const beneath = inhibit === 'out-of-service' && life.beneath === 'latched' ? 'inactive' : life.beneath;
   return {
-    life: { beneath, inhibits: [inhibit, ...life.inhibits] },
+    life: { beneath, inhibits: inOrder([inhibit, ...life.inhibits]) },
     accepted: true,
     deeds: ['log-inhibit', ...timer],
   };

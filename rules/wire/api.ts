@@ -1,107 +1,105 @@
-import type { Calibration, Mapping, Site, Source } from "../hatchery.js";
-import type { Place } from "../place.js";
-import type { Quantity } from "../quantity.js";
+import type { Calibration, Mapping, Site, Source } from '../hatchery.js';
+import type { Place } from '../place.js';
+import type { Quantity } from '../quantity.js';
 
 /** RFC 9457 problem details; `detail` is the sentence that a person sees, `fault` our code. */
 export type Problem = {
-	readonly type: string;
-	readonly title: string;
-	readonly status: number;
-	readonly detail: string;
-	readonly fault: string;
-	/** Every fault with its place (RFC 6901 pointer) and how to mend it, where a form or file was sent. */
-	readonly faults?: readonly {
-		readonly pointer: string;
-		readonly detail: string;
-	}[];
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly fault: string;
+  /** Every fault with its place (RFC 6901 pointer) and how to mend it, where a form or file was sent. */
+  readonly faults?: readonly {
+    readonly pointer: string;
+    readonly detail: string;
+  }[];
 };
 
-export const ROLES = ["viewer", "crew", "manager"] as const;
+export const ROLES = ['viewer', 'crew', 'manager'] as const;
 export type Role = (typeof ROLES)[number];
 
 /** Why a stretch of a trace is empty. */
 export const GAP_REASONS = [
-	"board-silent",
-	"broker-down",
-	"gateway-down",
-	"out-of-water",
-	"not-plausible",
-	"no-source",
+  'board-silent',
+  'broker-down',
+  'gateway-down',
+  'out-of-water',
+  'not-plausible',
+  'no-source',
 ] as const;
 export type GapReason = (typeof GAP_REASONS)[number];
 export type Gap = {
-	readonly fromMs: number;
-	readonly toMs: number;
-	readonly reason: GapReason;
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly reason: GapReason;
 };
 
 /** GET /api/v1/channels/{id}/readings: columns, oldest first; a bucket without usable readings has nulls. */
 export type ChannelReadings = {
-	readonly channelId: string;
-	readonly quantity: Quantity;
-	readonly unit: string;
-	readonly fromMs: number;
-	readonly toMs: number;
-	/** 0: the readings themselves (min = mean = max); else the bucket's length. */
-	readonly bucketMs: number;
-	readonly atMs: readonly number[];
-	readonly min: readonly (number | null)[];
-	readonly mean: readonly (number | null)[];
-	readonly max: readonly (number | null)[];
-	/** Share of the bucket's readings that are usable, 0 to 1. */
-	readonly usable: readonly number[];
-	readonly gaps: readonly Gap[];
+  readonly channelId: string;
+  readonly quantity: Quantity;
+  readonly unit: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** 0: the readings themselves (min = mean = max); else the bucket's length. */
+  readonly bucketMs: number;
+  readonly atMs: readonly number[];
+  readonly min: readonly (number | null)[];
+  readonly mean: readonly (number | null)[];
+  readonly max: readonly (number | null)[];
+  /** Share of the bucket's readings that are usable, 0 to 1. */
+  readonly usable: readonly number[];
+  readonly gaps: readonly Gap[];
 };
 
 /** GET /api/v1/trails: every channel's last hours for the wall, a column of times and one of values each. */
 export type Trails = {
-	readonly fromMs: number;
-	readonly toMs: number;
-	readonly stepMs: number;
-	readonly trails: Readonly<Record<string, readonly (number | null)[]>>;
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly stepMs: number;
+  readonly trails: Readonly<Record<string, readonly (number | null)[]>>;
 };
 
 export type SourcePicture = Source & {
-	readonly lastSeenMs?: number;
-	readonly lastValue?: number;
-	readonly readings: number;
-	readonly mapping?: Mapping;
-	/** Filled from the topic where it follows the default scheme. */
-	readonly suggestion?: {
-		readonly tank?: string;
-		readonly quantity?: Quantity;
-		readonly unit?: string;
-	};
+  readonly lastSeenMs?: number;
+  readonly lastValue?: number;
+  readonly readings: number;
+  readonly mapping?: Mapping;
+  /** Filled from the topic where it follows the default scheme. */
+  readonly suggestion?: {
+    readonly tank?: string;
+    readonly quantity?: Quantity;
+    readonly unit?: string;
+  };
 };
 
 export type MalformedPicture = {
-	readonly atMs: number;
-	readonly topic: string;
-	readonly board?: string;
-	readonly code: string;
-	readonly sentence: string;
-	readonly start: string;
-	readonly bytes: number;
+  readonly atMs: number;
+  readonly topic: string;
+  readonly board?: string;
+  readonly code: string;
+  readonly sentence: string;
+  readonly start: string;
+  readonly bytes: number;
 };
 
 /** One dated row of settings as the API gives it; `version` goes back in If-Match. */
 export type Versioned<T> = {
-	readonly version: number;
-	readonly effectiveMs: number;
-	readonly recordedMs: number;
-	readonly body: T;
+  readonly version: number;
+  readonly effectiveMs: number;
+  readonly recordedMs: number;
+  readonly body: T;
 };
 
 export type SitePicture = {
-	readonly site: Versioned<Site>;
-	readonly places: readonly Versioned<Place>[];
+  readonly site: Versioned<Site>;
+  readonly places: readonly Versioned<Place>[];
 };
 export type NameSource = {
-	readonly place:
-		| { readonly id: string }
-		| { readonly name: string; readonly lineId?: string };
-	readonly quantity: Quantity;
-	readonly position?: string;
-	readonly unit: string;
+  readonly place: { readonly id: string } | { readonly name: string; readonly lineId?: string };
+  readonly quantity: Quantity;
+  readonly position?: string;
+  readonly unit: string;
 };
 export type NewCalibration = Calibration;

@@ -1,0 +1,145 @@
+import type { Hatchery } from '../hatchery.js';
+import { freshMemory } from '../quality/judge.js';
+import { freshWaterMemory } from '../quality/out-of-water.js';
+import { at, type Draft, planOf } from './draft.js';
+import type { Effect } from './effect.js';
+import type { Happening } from './happening.js';
+import { alarmEvent, judgeOne } from './judging.js';
+import { type Plan, planFor } from './plan.js';
+import { showChannel } from './shown.js';
+import type { JudgementNow } from './state.js';
+
+type News<K extends Happening['kind']> = Extract<Happening, { kind: K }>;
+
+/** Longest one shelving, and longest without a break: never endless. Decision of this project. */
+const SHELVE_MAX_MS = 8 * 3_600_000;
+const SHELVE_TOTAL_MS = 12 * 3_600_000;
+
+const judgeEverything = (draft: Draft, atMs: number): void => {
+  for (let index = 0; index < draft.judgements.length; index += 1) judgeOne(draft, index, atMs, atMs);
+  for (let index = 0; index < draft.channels.length; index += 1) showChannel(draft, index, atMs);
+};
+
+/** A gateway that was away knows nothing of the meantime: silence is counted anew. */
+export const takeStart = (draft: Draft, { atMs }: News<'start'>): void => {
+  draft.state = { ...draft.state, startedMs: atMs };
+  draft.channels.forEach((channel, index) => {
+    draft.channels[index] = { ...channel, heardMs: atMs };
+  });
+  judgeEverything(draft, atMs);
+};
+
+const keyOf = (plan: Plan, index: number): string => {
+  const { condition, subject } = at(plan.judgements, index);
+  return `${condition.code} ${subject}`;
+};
+
+/** An alarm whose subject is gone (tank emptied, limit taken away) ends, and the journal says so. */
+const retire = (draft: Draft, judgements: Iterable<JudgementNow>, atMs: number): void => {
+  for (const { alarm } of judgements) {
+    if (alarm === undefined) continue;
+    const ended = { ...alarm, life: { core: 'normal', inhibits: [] }, changedMs: atMs } as const;
+    const effect: Effect = { do: 'alarm', atMs, event: 'retired', alarm: ended, deeds: ['silence', 'stop-escalation'] };
+    draft.effects.push(effect);
+  }
+};
+
+const carry = <T>(
+  target: T[],
+  length: number,
+  keyAt: (index: number) => string,
+  before: Map<string, T>,
+  fresh: () => T,
+): void => {
+  target.length = 0;
+  for (let index = 0; index < length; index += 1) {
+    const key = keyAt(index);
+    target.push(before.get(key) ?? fresh());
+    before.delete(key);
+  }
+};
+
+/** New settings: what goes on keeps what is known of it, by source, channel, place, and condition with subject. */
+export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>): void => {
+  const old = planOf(draft);
+  const plan = planFor(hatchery, atMs);
+  const probes = new Map(draft.probes.map((probe, index) => [String(at(old.probes, index).sourceId), probe]));
+  const channels = new Map(draft.channels.map((channel, index) => [at(old.channels, index).id, channel]));
+  const places = new Map(draft.places.map((place, index) => [at(old.places, index).place.id, place]));
+  const judgements = new Map(draft.judgements.map((judgement, index) => [keyOf(old, index), judgement]));
+  carry(
+    draft.probes,
+    plan.probes.length,
+    (index) => String(at(plan.probes, index).sourceId),
+    probes,
+    () => ({ quality: freshMemory, intervals: [] }),
+  );
+  carry(
+    draft.channels,
+    plan.channels.length,
+    (index) => at(plan.channels, index).id,
+    channels,
+    () => ({ heardMs: atMs, recent: [] }),
+  );
+  carry(
+    draft.places,
+    plan.places.length,
+    (index) => at(plan.places, index).place.id,
+    places,
+    () => ({ water: freshWaterMemory, wet: 'unknown' as const }),
+  );
+  carry(
+    draft.judgements,
+    plan.judgements.length,
+    (index) => keyOf(plan, index),
+    judgements,
+    () => ({ raw: false, rawMs: atMs, on: false, lagMs: 0 }),
+  );
+  retire(draft, judgements.values(), atMs);
+  draft.state = { ...draft.state, hatchery, plan };
+  judgeEverything(draft, atMs);
+};
+
+export const withHatchery = (hatchery: Hatchery, atMs: number): News<'hatchery'> => ({
+  kind: 'hatchery',
+  atMs,
+  hatchery,
+});
+
+export const takeWork = (draft: Draft, { atMs, work }: News<'work'>): void => {
+  draft.state = { ...draft.state, work };
+  judgeEverything(draft, atMs);
+};
+
+export const takeBoard = (draft: Draft, { atMs, board, state }: News<'board'>): void => {
+  if (draft.state.boards[board]?.state === state) return;
+  draft.state = { ...draft.state, boards: { ...draft.state.boards, [board]: { state, sinceMs: atMs } } };
+};
+
+export const takeLink = (draft: Draft, { atMs, broker }: News<'link'>): void => {
+  if (draft.state.link.broker !== broker) draft.state = { ...draft.state, link: { broker, sinceMs: atMs } };
+};
+
+/** A person's word to an alarm. What changes nothing is refused with its reason, never silently. */
+export const takeAnswer = (draft: Draft, answer: News<'answer'>): void => {
+  const { atMs, alarmId, verb, by, reason, untilMs } = answer;
+  const index = draft.judgements.findIndex(({ alarm }) => alarm?.id === alarmId);
+  const alarm = draft.judgements[index]?.alarm;
+  if (alarm === undefined) {
+    draft.effects.push({ do: 'refuse', alarmId, verb, why: 'no-such-alarm' });
+    return;
+  }
+  const capMs = Math.min(atMs + SHELVE_MAX_MS, (alarm.shelvedSinceMs ?? atMs) + SHELVE_TOTAL_MS);
+  const shelveMs = verb === 'shelve' ? { untilMs: Math.min(untilMs ?? capMs, capMs) } : {};
+  const done = alarmEvent(draft, index, verb, atMs, { by, ...shelveMs, ...(reason === undefined ? {} : { reason }) });
+  if (!done) {
+    draft.effects.push({
+      do: 'refuse',
+      alarmId,
+      verb,
+      why: alarm.life.inhibits.length > 0 ? 'not-allowed-now' : 'already-done',
+    });
+    return;
+  }
+  judgeOne(draft, index, atMs, atMs);
+};

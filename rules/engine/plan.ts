@@ -1,0 +1,177 @@
+import { makeChannelId, parseChannelId } from '../channel.js';
+import type { Condition } from '../conditions/condition.js';
+import { CONDITIONS } from '../conditions/list.js';
+import type { Calibration, Hatchery, Mapping } from '../hatchery.js';
+import type { Place } from '../place.js';
+import { defaultQualitySettings, type QualitySettings } from '../quality/judge.js';
+import type { Quantity } from '../quantity.js';
+import { airPressureKpaFromAltitude } from '../seawater/air-pressure.js';
+import { ATMOSPHERE_KPA } from '../seawater/range.js';
+import { wantsFor } from '../stage/wants.js';
+import type { Wants } from '../wire/picture.js';
+import { computationsAt } from './compute.js';
+
+export type ProbePlan = {
+  readonly sourceId: number;
+  readonly channel: number;
+  readonly quantity: Quantity;
+  readonly unit: string;
+  readonly ruling: boolean;
+  readonly periodMs?: number;
+  readonly slope: number;
+  readonly offset: number;
+  readonly quality: QualitySettings;
+};
+
+export type ChannelPlan = {
+  readonly id: string;
+  readonly place: number;
+  readonly quantity: Quantity;
+  readonly position?: string;
+  readonly computed: boolean;
+  readonly wants?: Wants;
+  /** Judgements to make when this channel is read, in the order of the list of conditions. */
+  readonly judgements: readonly number[];
+};
+
+export type PlacePlan = { readonly place: Place; readonly channels: readonly number[] };
+
+export type JudgementPlan = {
+  readonly condition: Condition;
+  readonly subject: string;
+  readonly place: number;
+  readonly channel?: number;
+  readonly onDelayMs: number;
+  readonly offDelayMs: number;
+  readonly latching: boolean;
+};
+
+/** The settings compiled once per change, so that a reading finds its way by index. */
+export type Plan = {
+  readonly probes: readonly ProbePlan[];
+  readonly channels: readonly ChannelPlan[];
+  readonly places: readonly PlacePlan[];
+  readonly judgements: readonly JudgementPlan[];
+  readonly probeOf: ReadonlyMap<number, number>;
+  readonly channelOf: ReadonlyMap<string, number>;
+  /** Air pressure on site, from its altitude. */
+  readonly pressureKpa: number;
+};
+
+const inForce = <T extends { readonly fromMs: number; readonly toMs?: number }>(
+  rows: readonly T[],
+  atMs: number,
+): readonly T[] => rows.filter(({ fromMs, toMs }) => fromMs <= atMs && (toMs === undefined || atMs < toMs));
+
+const calibrationOf = (
+  rows: readonly Calibration[],
+  sourceId: number,
+  atMs: number,
+): { slope: number; offset: number } => {
+  const mine = rows.filter((row) => row.sourceId === sourceId && row.fromMs <= atMs);
+  const latest = mine.reduce<Calibration | undefined>(
+    (best, row) => (best === undefined || row.fromMs >= best.fromMs ? row : best),
+    undefined,
+  );
+  return { slope: latest?.slope ?? 1, offset: latest?.offset ?? 0 };
+};
+
+const pressureAt = (altitudeM: number | undefined): number => {
+  const answer = altitudeM === undefined ? undefined : airPressureKpaFromAltitude({ altitudeM });
+  return answer?.ok === true ? answer.value : ATMOSPHERE_KPA;
+};
+
+type Draft = Omit<ChannelPlan, 'judgements'>;
+
+const channelsOf = (places: readonly Place[], mappings: readonly Mapping[]): Draft[] => {
+  const channels = new Map<string, Draft>();
+  for (const { channelId } of mappings) {
+    const address = parseChannelId(channelId);
+    const place = places.findIndex(({ id }) => id === address?.placeId);
+    if (address === undefined || place < 0) continue;
+    const wants = wantsFor(places[place], address.quantity);
+    channels.set(channelId, {
+      id: channelId,
+      place,
+      quantity: address.quantity,
+      ...(address.position === undefined ? {} : { position: address.position }),
+      computed: false,
+      ...(wants === undefined ? {} : { wants }),
+    });
+  }
+  places.forEach((place, index) => {
+    const measured = new Set(
+      [...channels.values()]
+        .filter((channel) => channel.place === index && channel.position === undefined)
+        .map(({ quantity }) => quantity),
+    );
+    for (const { gives: quantity } of computationsAt(measured)) {
+      const id = makeChannelId({ placeId: place.id, quantity, computed: true });
+      const wants = wantsFor(place, quantity);
+      channels.set(id, { id, place: index, quantity, computed: true, ...(wants === undefined ? {} : { wants }) });
+    }
+  });
+  return [...channels.values()];
+};
+
+const judgementsOf = (places: readonly Place[], channels: readonly Draft[]): JudgementPlan[] =>
+  CONDITIONS.flatMap((condition) => {
+    const sites =
+      condition.scope === 'place'
+        ? places.map((place, index) => ({ site: { place }, subject: place.id, place: index }))
+        : channels.flatMap((channel, index) => {
+            const place = places[channel.place];
+            return place === undefined
+              ? []
+              : [{ site: { ...channel, place }, subject: channel.id, place: channel.place, channel: index }];
+          });
+    return sites.flatMap(({ site, subject, ...where }) => {
+      if (!condition.standsAt(site)) return [];
+      const { onDelayMs, offDelayMs, latching = false } = condition.timing(site);
+      return [{ condition, subject, ...where, onDelayMs, offDelayMs, latching }];
+    });
+  });
+
+export const planFor = (hatchery: Hatchery, atMs: number): Plan => {
+  const mappings = inForce(hatchery.mappings, atMs);
+  const drafts = channelsOf(hatchery.places, mappings);
+  const judgements = judgementsOf(hatchery.places, drafts);
+  const channels = drafts.map((draft, index) => ({
+    ...draft,
+    judgements: judgements.flatMap((judgement, at) =>
+      judgement.channel === index || (judgement.channel === undefined && judgement.place === draft.place) ? [at] : [],
+    ),
+  }));
+  const channelOf = new Map(channels.map(({ id }, index) => [id, index]));
+  const probes = mappings.flatMap((mapping) => {
+    const channel = channelOf.get(mapping.channelId);
+    const quantity = channel === undefined ? undefined : channels[channel]?.quantity;
+    if (channel === undefined || quantity === undefined) return [];
+    const { sourceId, unit, ruling, periodMs } = mapping;
+    return [
+      {
+        sourceId,
+        channel,
+        quantity,
+        unit,
+        ruling,
+        ...(periodMs === undefined ? {} : { periodMs }),
+        ...calibrationOf(hatchery.calibrations, sourceId, atMs),
+        quality: defaultQualitySettings(quantity, periodMs ?? 10_000),
+      },
+    ];
+  });
+  const places = hatchery.places.map((place, index) => ({
+    place,
+    channels: channels.flatMap((channel, at) => (channel.place === index ? [at] : [])),
+  }));
+  return {
+    probes,
+    channels,
+    places,
+    judgements,
+    probeOf: new Map(probes.map(({ sourceId }, index) => [sourceId, index])),
+    channelOf,
+    pressureKpa: pressureAt(hatchery.site.altitudeM),
+  };
+};

@@ -1,0 +1,135 @@
+import { defaultQualitySettings, judgeReading } from '../quality/judge.js';
+import { defaultWaterSettings, stepWater, type WaterState, waterFlag } from '../quality/out-of-water.js';
+import { flagsFromVerdict } from '../quality/packed.js';
+import { type Verdict, withTest } from '../quality/verdict.js';
+import { canonicalFrom } from '../quantity.js';
+import { acceptTime } from '../time/accept.js';
+import { channelAfter } from './channel-after.js';
+import { computeFrom } from './computed.js';
+import { at, type Draft, planOf } from './draft.js';
+import type { Happening } from './happening.js';
+import { judgeChannel } from './judging.js';
+import type { ChannelNow } from './now.js';
+import { learnPeriod } from './period.js';
+import type { ProbePlan } from './plan.js';
+import { IN_WATER, showChannel } from './shown.js';
+import type { ProbeNow } from './state.js';
+
+type Reading = Extract<Happening, { kind: 'reading' }>;
+
+/** Nothing was judged: an unmapped source, or history. */
+const UNJUDGED = 0;
+
+const keep = (draft: Draft, reading: Reading, deviceMs: number, flags: number, refusedMs: number | undefined): void => {
+  const { sourceId, atMs: arrivalMs, raw } = reading;
+  draft.effects.push({
+    do: 'keep',
+    sourceId,
+    deviceMs,
+    arrivalMs,
+    raw,
+    flags,
+    ...(refusedMs === undefined ? {} : { refusedMs }),
+  });
+};
+
+const heard = (channel: ChannelNow, nowMs: number): ChannelNow => ({ ...channel, heardMs: nowMs });
+
+/** Salinity falling to nothing is the sign of a probe head in air: every probe of the place with it. */
+const stepPlaceWater = (draft: Draft, place: number, atMs: number, salinity: number): void => {
+  const now = at(draft.places, place);
+  const { memory, state, changedAtMs } = stepWater(now.water, { atMs, salinity }, defaultWaterSettings);
+  const { dryMs: _, ...rest } = now;
+  const dryMs = state === 'dry' ? (now.dryMs ?? changedAtMs ?? atMs) : undefined;
+  draft.places[place] = { ...rest, water: memory, wet: state, ...(dryMs === undefined ? {} : { dryMs }) };
+  if ((state === 'dry') === (now.wet === 'dry')) return;
+  for (const index of at(planOf(draft).places, place).channels) {
+    if (IN_WATER.has(at(planOf(draft).channels, index).quantity)) showChannel(draft, index, atMs);
+  }
+};
+
+const noteWater = (draft: Draft, channels: readonly number[], place: number, atMs: number, noWater: boolean): void => {
+  if (noWater) return stepPlaceWater(draft, place, atMs, 0);
+  for (const channel of channels) {
+    const { value } = at(draft.channels, channel);
+    if (at(planOf(draft).channels, channel).quantity === 'salinity' && value !== undefined)
+      stepPlaceWater(draft, place, atMs, value);
+  }
+};
+
+const ruleChannel = (
+  draft: Draft,
+  plan: ProbePlan,
+  periodMs: number | undefined,
+  reading: Reading,
+  atMs: number,
+  value: number,
+  verdict: Verdict,
+  fresh: boolean,
+): void => {
+  const { channel } = plan;
+  const bad = verdict.bad !== undefined;
+  const after = channelAfter(at(draft.channels, channel), atMs, value, bad, periodMs);
+  draft.channels[channel] = fresh ? heard(after, reading.atMs) : after;
+  const computed = bad ? undefined : computeFrom(draft, channel, atMs, fresh ? reading.atMs : undefined);
+  const channels = [channel, ...(computed?.channels ?? [])];
+  if (!bad) noteWater(draft, channels, at(planOf(draft).channels, channel).place, atMs, computed?.noWater === true);
+  for (const index of channels) {
+    if (fresh) judgeChannel(draft, index, atMs, reading.atMs);
+    showChannel(draft, index, atMs);
+  }
+};
+
+const probeAfter = (
+  probe: ProbeNow,
+  reading: Reading,
+  atMs: number,
+  quality: ProbeNow['quality'],
+  refusedMs: number | undefined,
+): ProbeNow => {
+  const { clockWrongMs, newestRaw: _, ...rest } = probe;
+  return {
+    ...rest,
+    ...learnPeriod(probe, atMs),
+    newestMs: atMs,
+    newestRaw: reading.raw,
+    quality,
+    ...(refusedMs === undefined ? {} : { clockWrongMs: clockWrongMs ?? reading.atMs }),
+  };
+};
+
+/** One reading: its time, its quality, its channel and what is computed from it, then the conditions that listen. */
+export const takeReading = (draft: Draft, reading: Reading): void => {
+  const index = planOf(draft).probeOf.get(reading.sourceId);
+  const probe = index === undefined ? undefined : draft.probes[index];
+  const accepted = acceptTime(reading.atMs, reading.deviceMs, probe?.periodMs);
+  const { atMs, refusedMs } = accepted;
+  if (index === undefined || probe === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
+  const plan = at(planOf(draft).probes, index);
+  const converted = canonicalFrom(plan.quantity, plan.unit, reading.raw);
+  // Older than the newest, or the same once more: history only. Retained without a stamp has no age at all.
+  const historyOnly = (probe.newestMs !== undefined && atMs <= probe.newestMs) || converted === undefined;
+  if (historyOnly) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
+  const value = plan.slope * converted + plan.offset;
+  const settings = probe.periodMs === undefined ? plan.quality : defaultQualitySettings(plan.quantity, probe.periodMs);
+  const judged = judgeReading(
+    probe.quality,
+    { atMs, value, ...(refusedMs === undefined ? {} : { stampRefused: true }) },
+    settings,
+  );
+  draft.probes[index] = probeAfter(probe, reading, atMs, judged.memory, refusedMs);
+  draft.state = { ...draft.state, lastReadingMs: reading.atMs };
+  const fresh = accepted.fresh && reading.retained !== true;
+  if (plan.ruling) ruleChannel(draft, plan, draft.probes[index]?.periodMs, reading, atMs, value, judged.verdict, fresh);
+  const water = waterAt(draft, plan);
+  keep(draft, reading, atMs, packed(judged.verdict, water), refusedMs);
+  if (judged.revision?.isOtherFlag !== true) return;
+  const { atMs: deviceMs, verdict } = judged.revision;
+  draft.effects.push({ do: 'revise', sourceId: reading.sourceId, deviceMs, flags: packed(verdict, water) });
+};
+
+const waterAt = (draft: Draft, plan: ProbePlan): WaterState =>
+  IN_WATER.has(plan.quantity) ? at(draft.places, at(planOf(draft).channels, plan.channel).place).wet : 'unknown';
+
+const packed = (verdict: Verdict, water: WaterState): number =>
+  flagsFromVerdict(withTest(verdict, 'multivariate', waterFlag[water]));

@@ -1,0 +1,58 @@
+import type { ConditionCode } from '../conditions/finding.js';
+import type { ChannelState } from '../wire/picture.js';
+import { at, type Draft, planOf } from './draft.js';
+
+const LIMIT_CODES: ReadonlySet<ConditionCode> = new Set([
+  'above-limit',
+  'below-limit',
+  'above-ceiling',
+  'below-ceiling',
+]);
+
+/** Quantities whose probe hangs in the tank's water: they go dry together. */
+export const IN_WATER: ReadonlySet<string> = new Set([
+  'temperature',
+  'conductivity',
+  'specific-conductance',
+  'salinity',
+  'oxygen-mg-l',
+  'oxygen-saturation',
+  'ph',
+  'orp',
+]);
+
+/** The one state of the six that a screen shows, the worst thing about the channel first. */
+const channelState = (draft: Draft, index: number): ChannelState => {
+  const plan = at(planOf(draft).channels, index);
+  const { value, badMs } = at(draft.channels, index);
+  const isRaw = (holds: (code: ConditionCode) => boolean): boolean =>
+    plan.judgements.some((judgement) => {
+      const { condition, channel } = at(planOf(draft).judgements, judgement);
+      return channel === index && holds(condition.code) && at(draft.judgements, judgement).raw;
+    });
+  if (isRaw((code) => code === 'silent')) return 'silent';
+  if (IN_WATER.has(plan.quantity) && at(draft.places, plan.place).wet === 'dry') return 'out-of-water';
+  if (badMs !== undefined) return 'not-plausible';
+  if (value === undefined) return 'silent';
+  if (isRaw((code) => LIMIT_CODES.has(code))) return 'outside-limit';
+  const { targetLow = -Infinity, targetHigh = Infinity } = plan.wants ?? {};
+  return value < targetLow || value > targetHigh ? 'outside-target' : 'in-target';
+};
+
+/** Notes that a channel moved, and since when it has been in the state that a screen shows. */
+export const showChannel = (draft: Draft, index: number, atMs: number): void => {
+  const now = at(draft.channels, index);
+  const state = channelState(draft, index);
+  if (now.shown?.state !== state) draft.channels[index] = { ...now, shown: { state, sinceMs: atMs } };
+  draft.moved.add(index);
+};
+
+/** After deadlines: the channels that the fired judgements are about. */
+export const showChannels = (draft: Draft, judgements: readonly number[], atMs: number): void => {
+  const plan = planOf(draft);
+  for (const judgement of judgements) {
+    const { channel, place } = at(plan.judgements, judgement);
+    const channels = channel === undefined ? at(plan.places, place).channels : [channel];
+    for (const index of channels) showChannel(draft, index, atMs);
+  }
+};

@@ -1,0 +1,90 @@
+import type { Alarm } from '../alarm/alarm.js';
+import type { Memory } from '../conditions/condition.js';
+import type { Finding } from '../conditions/finding.js';
+import type { Hatchery } from '../hatchery.js';
+import type { QualityMemory } from '../quality/judge.js';
+import type { DeclaredWork } from '../work.js';
+import type { ChannelNow, PlaceNow } from './now.js';
+import { type Plan, planFor } from './plan.js';
+
+/** Raised when the meaning of a snapshot changes: another version is rebuilt from kept readings. */
+export const STATE_VERSION = 1;
+
+/** What is known of one mapped source. */
+export type ProbeNow = {
+  /** Device time of its newest reading. */
+  readonly newestMs?: number;
+  readonly newestRaw?: number;
+  readonly quality: QualityMemory;
+  /** Learned from the spacing of stamps; undefined until three intervals were seen. */
+  readonly periodMs?: number;
+  readonly intervals: readonly number[];
+  /** Board stamps are being refused since then. */
+  readonly clockWrongMs?: number;
+};
+
+/** One condition at one subject. Times are device times; `lagMs` turns them into the gateway's. */
+export type JudgementNow = {
+  /** The comparator's word, and since when. */
+  readonly raw: boolean;
+  readonly rawMs: number;
+  /** After the delays. */
+  readonly on: boolean;
+  readonly lagMs: number;
+  readonly dueMs?: number;
+  readonly finding?: Finding;
+  readonly memory?: Memory;
+  readonly alarm?: Alarm;
+  readonly suppressed?: boolean;
+};
+
+export type BoardNow = { readonly state: 'online' | 'offline' | 'unknown'; readonly sinceMs: number };
+
+/** Everything the engine knows. Never changed in place; all of it but `plan` is plain JSON. */
+export type EngineState = {
+  readonly nowMs: number;
+  readonly startedMs: number;
+  readonly hatchery: Hatchery;
+  readonly plan: Plan;
+  readonly probes: readonly ProbeNow[];
+  readonly channels: readonly ChannelNow[];
+  readonly places: readonly PlaceNow[];
+  readonly judgements: readonly JudgementNow[];
+  readonly boards: Readonly<Record<string, BoardNow>>;
+  readonly link: { readonly broker: 'up' | 'down'; readonly sinceMs: number };
+  readonly work: readonly DeclaredWork[];
+  readonly lastReadingMs?: number;
+  /** No deadline is due before this. */
+  readonly nextDueMs: number;
+};
+
+const NEVER_MS = Number.MAX_SAFE_INTEGER;
+
+export const emptyState = (hatchery: Hatchery, atMs: number): EngineState => ({
+  nowMs: atMs,
+  startedMs: atMs,
+  hatchery: { ...hatchery, places: [], mappings: [], calibrations: [] },
+  plan: planFor({ ...hatchery, places: [], mappings: [], calibrations: [] }, atMs),
+  probes: [],
+  channels: [],
+  places: [],
+  judgements: [],
+  boards: {},
+  link: { broker: 'down', sinceMs: atMs },
+  work: [],
+  nextDueMs: NEVER_MS,
+});
+
+type Snapshot = Omit<EngineState, 'plan'> & { readonly version: number };
+
+export const makeSnapshot = ({ plan: _, ...rest }: EngineState): string =>
+  JSON.stringify({ version: STATE_VERSION, ...rest } satisfies Snapshot);
+
+/** The inverse of `makeSnapshot`; undefined for a snapshot of another version. */
+export const parseSnapshot = (text: string): EngineState | undefined => {
+  const { version, ...rest } = JSON.parse(text) as Snapshot;
+  if (version !== STATE_VERSION) return undefined;
+  return { ...rest, plan: planFor(rest.hatchery, rest.nowMs) };
+};
+
+export { NEVER_MS };

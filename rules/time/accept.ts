@@ -1,0 +1,21 @@
+import { isFreshOnArrival, isStampAccepted } from '../quality/date.js';
+
+export type AcceptedTime = {
+  /** The reading's own time: the board's when it can be believed, else its arrival. */
+  readonly atMs: number;
+  /** The board's stamp when it was not believed; kept beside the reading, and the clock is reported. */
+  readonly refusedMs?: number;
+  /** Young enough to activate an alarm. */
+  readonly fresh: boolean;
+};
+
+/** What time a reading counts at. Rules and their source: rules/quality/date.ts. */
+export const acceptTime = (
+  arrivalMs: number,
+  deviceMs: number | undefined,
+  periodMs: number | undefined,
+): AcceptedTime => {
+  if (deviceMs === undefined) return { atMs: arrivalMs, fresh: true };
+  if (!isStampAccepted(deviceMs, arrivalMs)) return { atMs: arrivalMs, refusedMs: deviceMs, fresh: true };
+  return { atMs: deviceMs, fresh: isFreshOnArrival(deviceMs, arrivalMs, periodMs ?? 0) };
+};
