@@ -1,56 +1,56 @@
-import type { Place } from "./place.js";
+import type { Place } from './place.js';
 
 /**
  * A source is one stream as a board sends it; its number is given once, at first sight, and never reused.
  * `key` is the topic, then `#` and the JSON Pointer or SenML name where one message carries several.
  */
 export type Source = {
-	readonly id: number;
-	readonly key: string;
-	readonly topic: string;
-	readonly pointer?: string;
-	readonly board?: string;
-	/** The unit that the message itself states (SenML `u`); else undefined and the mapping says it. */
-	readonly statedUnit?: string;
-	readonly firstSeenMs: number;
+  readonly id: number;
+  readonly key: string;
+  readonly topic: string;
+  readonly pointer?: string;
+  readonly board?: string;
+  /** The unit that the message itself states (SenML `u`); else undefined and the mapping says it. */
+  readonly statedUnit?: string;
+  readonly firstSeenMs: number;
 };
 
 /** From when to when a source is a channel. Dated, so that a review knows which probe spoke then. */
 export type Mapping = {
-	readonly sourceId: number;
-	readonly channelId: string;
-	readonly unit: string;
-	readonly fromMs: number;
-	readonly toMs?: number;
-	/** One ruling probe per channel; the others are companions. */
-	readonly ruling: boolean;
-	/** The board's period when somebody told us; else it is learned. */
-	readonly periodMs?: number;
+  readonly sourceId: number;
+  readonly channelId: string;
+  readonly unit: string;
+  readonly fromMs: number;
+  readonly toMs?: number;
+  /** One ruling probe per channel; the others are companions. */
+  readonly ruling: boolean;
+  /** The board's period when somebody told us; else it is learned. */
+  readonly periodMs?: number;
 };
 
 /** Corrected = slope × converted raw + offset, from `fromMs` on, until the next. Linear only. */
 export type Calibration = {
-	readonly sourceId: number;
-	readonly fromMs: number;
-	readonly slope: number;
-	readonly offset: number;
-	readonly by?: string;
+  readonly sourceId: number;
+  readonly fromMs: number;
+  readonly slope: number;
+  readonly offset: number;
+  readonly by?: string;
 };
 
 export type Site = {
-	/** Immutable, with a random suffix: `saltmarsh-lane-7k2q`. */
-	readonly id: string;
-	readonly name: string;
-	readonly zone: string;
-	readonly temperatureUnit: "C" | "F";
-	readonly hours: 12 | 24;
-	readonly altitudeM?: number;
+  /** Immutable, with a random suffix: `saltmarsh-lane-7k2q`. */
+  readonly id: string;
+  readonly name: string;
+  readonly zone: string;
+  readonly temperatureUnit: 'C' | 'F';
+  readonly hours: 12 | 24;
+  readonly altitudeM?: number;
 };
 
 /** Everything that a person set: the engine judges by the one that rules at the moment. */
 export type Hatchery = {
-	readonly site: Site;
-	readonly places: readonly Place[];
-	readonly mappings: readonly Mapping[];
-	readonly calibrations: readonly Calibration[];
+  readonly site: Site;
+  readonly places: readonly Place[];
+  readonly mappings: readonly Mapping[];
+  readonly calibrations: readonly Calibration[];
 };
