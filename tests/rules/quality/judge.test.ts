@@ -1,0 +1,236 @@
+import { describe, expect, test } from 'vitest';
+import { FLAG } from '../../../rules/quality/flag.js';
+import {
+  freshMemory,
+  type JudgedReading,
+  type Judgement,
+  judgeReading,
+  type QualitySettings,
+} from '../../../rules/quality/judge.js';
+import { flagOf, isUsable } from '../../../rules/quality/verdict.js';
+
+// Every number here is made up for the test; the rules are common practice, no source, unless a line says otherwise.
+const START_MS = Date.UTC(2026, 2, 14, 2);
+const SECOND_MS = 1000;
+
+const thermometer: QualitySettings = {
+  periodMs: 10 * SECOND_MS,
+  resolution: 0.1,
+  sensorSpan: [-5, 80],
+  userSpan: [0, 40],
+  faultValues: [85, -127],
+};
+
+/** One reading every ten seconds, judged one after the other. */
+const watch = (values: readonly number[], lines: Partial<QualitySettings> = {}): Judgement[] =>
+  follow(
+    values.map((value, n) => ({ atMs: START_MS + n * 10 * SECOND_MS, value })),
+    lines,
+  );
+
+const follow = (readings: readonly JudgedReading[], lines: Partial<QualitySettings> = {}): Judgement[] => {
+  let memory = freshMemory;
+  return readings.map((reading) => {
+    const judged = judgeReading(memory, reading, { ...thermometer, ...lines });
+    memory = judged.memory;
+    return judged;
+  });
+};
+
+const last = (judged: readonly Judgement[]): Judgement => {
+  const end = judged.at(-1);
+  if (end === undefined) throw new Error('nothing was judged');
+  return end;
+};
+
+describe('a value that cannot be water', () => {
+  test('is bad beyond the span of the sensor, and the ends of the span are inside', () => {
+    expect(last(watch([80.1])).verdict).toMatchObject({ flag: FLAG.fail, bad: 'sensor-span' });
+    expect(last(watch([80])).verdict.bad).toBeUndefined();
+    expect(last(watch([-5])).verdict.bad).toBeUndefined();
+  });
+
+  test('is bad at the power-on value of the thermometer, even where that lies inside its span (from memory)', () => {
+    expect(last(watch([85], { sensorSpan: [-55, 125] })).verdict).toMatchObject({ flag: 4, bad: 'fault-value' });
+  });
+
+  test('is recognised as a fault value before its calibration moved it', () => {
+    const reading = { atMs: START_MS, value: 84.6, uncorrected: 85 };
+    expect(last(follow([reading], { sensorSpan: [-55, 125] })).verdict.bad).toBe('fault-value');
+  });
+
+  test('is bad when it has been stuck for as long as the hatchery allows', () => {
+    const flat = { tolerance: 0, suspectMs: 60 * SECOND_MS, failMs: 120 * SECOND_MS };
+    const judged = watch(Array<number>(13).fill(20.1), { flat });
+    expect(judged[5]?.verdict.flag).toBe(FLAG.pass);
+    expect(judged[6]?.verdict).toMatchObject({ flag: FLAG.suspect });
+    expect(judged[11]?.verdict.bad).toBeUndefined();
+    expect(judged[12]?.verdict).toMatchObject({ flag: FLAG.fail, bad: 'stuck' });
+  });
+
+  test('is missing when it is no number, and leaves no trace', () => {
+    const { memory, verdict } = judgeReading(freshMemory, { atMs: START_MS, value: Number.NaN }, thermometer);
+    expect(verdict).toEqual({ flag: FLAG.missing, by: {}, bad: 'not-a-number' });
+    expect(isUsable(verdict)).toBe(false);
+    expect(memory).toBe(freshMemory);
+  });
+
+  test('does not spoil what the next readings are compared with', () => {
+    const judged = watch([20, 20.1, 85, 20.2], { spike: { suspect: 1, fail: 3 } });
+    expect(judged[3]?.revision).toMatchObject({ atMs: START_MS + 10 * SECOND_MS, verdict: { flag: FLAG.pass } });
+  });
+});
+
+describe('an emergency that looks like bad data', () => {
+  test('stays usable when oxygen falls faster than the rate line', () => {
+    const rate = { perHour: 20, windowMs: 60 * SECOND_MS, minBaseMs: 30 * SECOND_MS };
+    const { verdict } = last(watch([8, 7.9, 7.8, 7.6], { rate }));
+    expect(flagOf(verdict, 'rate-of-change')).toBe(FLAG.suspect);
+    expect(isUsable(verdict)).toBe(true);
+  });
+
+  test('stays usable when the value leaves what the building can produce', () => {
+    const { verdict } = last(watch([41]));
+    expect(verdict.flag).toBe(FLAG.suspect);
+    expect(isUsable(verdict)).toBe(true);
+  });
+
+  test('stays usable when a reading fails the spike test', () => {
+    const { revision } = last(watch([20, 26, 20], { spike: { suspect: 1, fail: 3 } }));
+    expect(revision?.verdict).toMatchObject({ flag: FLAG.fail, by: { spike: FLAG.fail } });
+    expect(revision !== undefined && isUsable(revision.verdict)).toBe(true);
+  });
+
+  test('stays usable when the clock of the board is wrong, with the stamp marked', () => {
+    const { verdict } = last(follow([{ atMs: START_MS, value: 20, stampRefused: true }]));
+    expect(flagOf(verdict, 'date')).toBe(FLAG.fail);
+    expect(isUsable(verdict)).toBe(true);
+  });
+});
+
+describe('the spike test', () => {
+  const spike = { suspect: 1, fail: 3 };
+
+  // QARTOD pH manual: the newest point is not evaluated until its successor has come, then gets its flag once.
+  test('does not wait: the newest reading is not evaluated, and its successor tells', () => {
+    const judged = watch([20, 22, 20, 20], { spike });
+    expect(judged.map(({ verdict }) => flagOf(verdict, 'spike'))).toEqual([2, 2, 2, 2]);
+    expect(judged.map(({ revision }) => revision && [revision.atMs, flagOf(revision.verdict, 'spike')])).toEqual([
+      undefined,
+      undefined,
+      [START_MS + 10 * SECOND_MS, FLAG.suspect],
+      [START_MS + 20 * SECOND_MS, FLAG.pass],
+    ]);
+  });
+
+  test('says whether the revised flag is another than the one told before', () => {
+    expect(watch([20, 22, 20, 20], { spike }).map(({ revision }) => revision?.isOtherFlag)).toEqual([
+      undefined,
+      undefined,
+      true,
+      false,
+    ]);
+  });
+
+  test('keeps the innocent neighbours of a big spike', () => {
+    const flags = watch([20, 20, 60, 20, 20], { spike, userSpan: undefined }).map(
+      ({ revision }) => revision?.verdict.flag,
+    );
+    expect(flags).toEqual([undefined, undefined, FLAG.pass, FLAG.fail, FLAG.pass]);
+  });
+
+  test('keeps a step that stays: water was changed, nothing spiked', () => {
+    expect(last(watch([20, 25, 25], { spike })).revision?.verdict.flag).toBe(FLAG.pass);
+  });
+
+  test('says nothing across a hole of more than three periods', () => {
+    const at = (seconds: number, value: number) => ({ atMs: START_MS + seconds * SECOND_MS, value });
+    expect(last(follow([at(0, 20), at(10, 25), at(40, 20)], { spike })).revision).toBeDefined();
+    expect(last(follow([at(0, 20), at(10, 25), at(41, 20)], { spike })).revision).toBeUndefined();
+  });
+
+  test('takes a line of zero as a line', () => {
+    expect(last(watch([20, 20.1, 20], { spike: { suspect: 0 } })).revision?.verdict.flag).toBe(FLAG.suspect);
+    expect(last(watch([20, 20, 20], { spike: { suspect: 0 } })).revision?.verdict.flag).toBe(FLAG.pass);
+  });
+});
+
+describe('the rate of change', () => {
+  test('is not evaluated while the base is too short, after a start as after a hole', () => {
+    const rate = { perHour: 1000, windowMs: 60 * SECOND_MS, minBaseMs: 30 * SECOND_MS };
+    const flags = follow(
+      [0, 10, 20, 30, 300, 310, 330].map((seconds) => ({ atMs: START_MS + seconds * SECOND_MS, value: 20 })),
+      { rate },
+    ).map(({ verdict }) => flagOf(verdict, 'rate-of-change'));
+    expect(flags).toEqual([2, 2, 2, 1, 2, 2, 1]);
+  });
+
+  test('goes by real seconds where a probe reads about once a second', () => {
+    // Check case roc-6-subsecond of the reference says with real seconds: 1.50 in 1.9 s is below 1 a second.
+    const rate = { perHour: 3600, windowMs: 1900, minBaseMs: 1 };
+    const at = (ms: number, value: number) => ({ atMs: START_MS + ms, value });
+    const flags = follow([at(0, 20), at(900, 20.95), at(2800, 22.45), at(4000, 22.45)], { rate });
+    expect(flags.map(({ verdict }) => flagOf(verdict, 'rate-of-change'))).toEqual([2, 3, 1, 1]);
+  });
+
+  test('takes a line of zero as a line: any change is suspect', () => {
+    const rate = { perHour: 0, windowMs: 60 * SECOND_MS, minBaseMs: 0 };
+    expect(watch([20, 20, 20.1], { rate }).map(({ verdict }) => flagOf(verdict, 'rate-of-change'))).toEqual([2, 1, 3]);
+  });
+});
+
+describe('the flat line', () => {
+  test('takes zero for "at once" and zero for "unchanged"', () => {
+    const flat = { tolerance: 0, failMs: 0, minSamples: 2 };
+    expect(watch([20, 20, 20.1], { flat }).map(({ verdict }) => flagOf(verdict, 'flat-line'))).toEqual([1, 4, 1]);
+  });
+
+  test('starts again after a hole, because nobody knows what the water did meanwhile', () => {
+    const flat = { tolerance: 0, suspectMs: 60 * SECOND_MS, gapMs: 60 * SECOND_MS };
+    const at = [0, 20, 40, 60, 80, 141, 161];
+    const flags = follow(
+      at.map((seconds) => ({ atMs: START_MS + seconds * SECOND_MS, value: 20 })),
+      { flat },
+    ).map(({ verdict }) => flagOf(verdict, 'flat-line'));
+    expect(flags).toEqual([1, 1, 1, 1, 3, 1, 1]);
+  });
+
+  test('with a tolerance lets a slow climb through and finds a trembling line', () => {
+    const flat = { tolerance: 0.3, suspectMs: 100 * SECOND_MS };
+    const climb = Array.from({ length: 30 }, (_, n) => 20 + n * 0.1);
+    const tremble = Array.from({ length: 30 }, (_, n) => 20 + (n % 3) * 0.1);
+    expect(watch(climb, { flat }).every(({ verdict }) => flagOf(verdict, 'flat-line') === FLAG.pass)).toBe(true);
+    expect(flagOf(last(watch(tremble, { flat })).verdict, 'flat-line')).toBe(FLAG.suspect);
+  });
+});
+
+describe('a reading out of turn', () => {
+  const newest = { atMs: START_MS, value: 20 };
+
+  test('that is older than the newest is judged by itself and forgotten', () => {
+    const [first, second] = follow([newest, { atMs: START_MS - 1, value: 90 }]);
+    expect(second?.verdict.bad).toBe('sensor-span');
+    expect(second?.memory).toBe(first?.memory);
+  });
+
+  test('with the same stamp and another value is suspect', () => {
+    expect(flagOf(last(follow([newest, { ...newest, value: 20.1 }])).verdict, 'date')).toBe(FLAG.suspect);
+  });
+
+  test('that comes once more says nothing new', () => {
+    expect(last(follow([newest, newest])).verdict.flag).toBe(FLAG.pass);
+  });
+});
+
+test('a recipe band makes a reading outside it suspect, and without a recipe nothing is evaluated', () => {
+  expect(flagOf(last(watch([25], { recipeBand: [18, 24] })).verdict, 'climatology')).toBe(FLAG.suspect);
+  expect(flagOf(last(watch([24], { recipeBand: [18, 24] })).verdict, 'climatology')).toBe(FLAG.pass);
+  expect(flagOf(last(watch([25])).verdict, 'climatology')).toBe(FLAG.notEvaluated);
+});
+
+test('a test without a line is not evaluated, never passed', () => {
+  const { verdict } = last(watch([20, 20, 20]));
+  for (const off of ['spike', 'rate-of-change', 'flat-line'] as const) {
+    expect(flagOf(verdict, off)).toBe(FLAG.notEvaluated);
+  }
+});
