@@ -9,7 +9,8 @@ export type Happening =
   | { readonly kind: 'chiller-off'; readonly tank: string }
   | { readonly kind: 'air-off'; readonly main: string }
   | { readonly kind: 'air-stone-blocked'; readonly tank: string }
-  | { readonly kind: 'flow-off'; readonly tank: string }
+  /** `declared` when it is part of a feeding that somebody wrote down; not so when the valve was forgotten. */
+  | { readonly kind: 'flow-off'; readonly tank: string; readonly declared: boolean }
   | { readonly kind: 'rain'; readonly line: string; readonly mmH: number }
   | { readonly kind: 'intake-pump-off'; readonly line: string }
   | { readonly kind: 'leak'; readonly tank: string; readonly lMin: number }

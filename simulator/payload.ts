@@ -1,3 +1,4 @@
+import { boardTopic, statusTopic, tankTopic } from '../rules/wire/topic.js';
 import type { Batch, Board, Sample } from './board.js';
 import { type Probe, placeName } from './probe.js';
 import { makeSenmlCbor, makeSenmlJson, type SenmlRecord, senmlValue } from './senml.js';
@@ -25,12 +26,12 @@ export const sourceOf = (board: Board, probe: Probe): Source => {
   const place = placeName(probe.place);
   switch (board.form) {
     case 'bare':
-      return { topic: `tanks/${place}/${probe.quantity}`, member: undefined };
+      return { topic: tankTopic(place, probe.quantity), member: undefined };
     case 'object':
-      return { topic: `boards/${board.id}/readings`, member: memberOf(probe) };
+      return { topic: boardTopic(board.id, 'readings'), member: memberOf(probe) };
     case 'senml-json':
     case 'senml-cbor':
-      return { topic: `boards/${board.id}/senml`, member: `${board.id}/${place}/${probe.quantity}` };
+      return { topic: boardTopic(board.id, 'senml'), member: `${board.id}/${place}/${probe.quantity}` };
   }
 };
 
@@ -42,11 +43,11 @@ export const messagesOf = (board: Board, batches: readonly Batch[], atMs: number
     case 'bare':
       return full.flatMap(({ samples }) => samples.map((sample) => bare(board, sample)));
     case 'object':
-      return full.map((batch) => reading(board, `boards/${board.id}/readings`, objectOf(board, batch)));
+      return full.map((batch) => reading(board, boardTopic(board.id, 'readings'), objectOf(board, batch)));
     case 'senml-json':
-      return [reading(board, `boards/${board.id}/senml`, makeSenmlJson(packOf(board, full, atMs)))];
+      return [reading(board, boardTopic(board.id, 'senml'), makeSenmlJson(packOf(board, full, atMs)))];
     case 'senml-cbor':
-      return [reading(board, `boards/${board.id}/senml`, makeSenmlCbor(packOf(board, full, atMs)))];
+      return [reading(board, boardTopic(board.id, 'senml'), makeSenmlCbor(packOf(board, full, atMs)))];
   }
 };
 
@@ -62,7 +63,7 @@ const reading = (board: Board, topic: string, payload: string | Uint8Array): Mes
 const statusOf = (board: Board, kind: 'birth' | 'will', payload: string): Message => ({
   board: board.id,
   kind,
-  topic: `boards/${board.id}/status`,
+  topic: statusTopic(board.id),
   payload,
   qos: 1,
   retain: true,

@@ -1,3 +1,4 @@
+import type { Quantity as AnyQuantity } from '../rules/quantity.js';
 import { normalAt, seedFrom } from './random.js';
 import { rounded } from './resolution.js';
 
@@ -8,15 +9,11 @@ export type Place =
   | { readonly kind: 'air-main'; readonly id: string }
   | { readonly kind: 'circuit'; readonly id: string };
 
-export type Quantity =
-  | 'temperature'
-  | 'conductivity'
-  | 'salinity'
-  | 'oxygen-mg-l'
-  | 'oxygen-saturation'
-  | 'level'
-  | 'flow'
-  | 'contact';
+/** What the simulated boards can measure. */
+export type Quantity = Extract<
+  AnyQuantity,
+  'temperature' | 'conductivity' | 'salinity' | 'oxygen-mg-l' | 'oxygen-saturation' | 'level' | 'flow' | 'contact'
+>;
 
 export type Probe = {
   readonly place: Place;
@@ -29,9 +26,8 @@ export type Probe = {
   readonly noise: number;
   readonly resolution: number;
   readonly offset: number;
+  /** Since its last service. */
   readonly driftPerDay: number;
-  /** Drift starts anew at each service; undefined when nobody services it. */
-  readonly servicedEveryDays: number;
   /** Salinity set by hand in an oxygen meter; undefined when it has none and takes the water's own. */
   readonly setSalinity?: number;
 };
@@ -40,6 +36,7 @@ export type Probe = {
 export type Truth = { readonly value: number; readonly inAir: boolean; readonly calm: boolean };
 
 const DAY_MS = 86_400_000;
+const SERVICE_DAYS = 7;
 const CALM_SHARE = 1 / 3;
 /** Air takes heat from a wet probe much more slowly than water does. */
 const THERMOMETER_IN_AIR = 8;
@@ -53,6 +50,12 @@ const FLOOR: { readonly [quantity in Quantity]: number } = {
   level: 0,
   flow: 0,
   contact: 0,
+};
+
+/** Every probe is wiped and checked once a week, those of one place together, shortly before noon (common practice). */
+export const daysSinceService = (place: string, atMs: number): number => {
+  const phase = (seedFrom(0, place) % SERVICE_DAYS) + 0.48;
+  return (((atMs / DAY_MS - phase) % SERVICE_DAYS) + SERVICE_DAYS) % SERVICE_DAYS;
 };
 
 export const placeName = (place: Place): string => (place.kind === 'header' ? `${place.line}-header` : place.id);
@@ -72,14 +75,13 @@ export const readProbe = (felt: number, probe: Probe, truth: Truth, atMs: number
   if (probe.quantity === 'contact') return felt >= 0.5 ? 1 : 0;
   const share = truth.calm || truth.inAir ? CALM_SHARE : 1;
   const noise = probe.noise === 0 ? 0 : probe.noise * share * normalAt(seed, atMs);
-  const raw = felt + offNow(probe, truth, atMs, seed) + noise;
+  const raw = felt + offNow(probe, truth, atMs) + noise;
   return rounded(Math.max(FLOOR[probe.quantity], raw), probe.resolution);
 };
 
 /** Offset and drift. A dry cell conducts nothing, however it has drifted. */
-const offNow = (probe: Probe, truth: Truth, atMs: number, seed: number): number => {
+const offNow = (probe: Probe, truth: Truth, atMs: number): number => {
   if (truth.inAir && (probe.quantity === 'conductivity' || probe.quantity === 'salinity')) return 0;
-  const phase = seedFrom(seed, 'service') % probe.servicedEveryDays;
-  const days = (atMs / DAY_MS + phase) % probe.servicedEveryDays;
+  const days = daysSinceService(placeName(probe.place), atMs);
   return probe.offset + probe.driftPerDay * days;
 };

@@ -6,7 +6,7 @@ import type { Tank } from '../tank.js';
 type OwnOfTank = Pick<Tank, 'id' | 'line' | 'room' | 'airMain' | 'stage' | 'volumeL' | 'depthM' | 'animals'>;
 
 export const tank = (own: OwnOfTank & Partial<Tank>): Tank => ({
-  speciesGroup: 'warm_temperate_burrowing_clam',
+  speciesGroup: 'warm-temperate-burrowing-clam',
   regime: 'static',
   bed: { kind: 'none' },
   flowLMin: 0,
@@ -22,7 +22,7 @@ export const tank = (own: OwnOfTank & Partial<Tank>): Tank => ({
 
 type Make = { readonly [quantity in Quantity]: Omit<Probe, 'place' | 'quantity' | 'heightM'> };
 
-const plain = { offset: 0, driftPerDay: 0, servicedEveryDays: 7 };
+const plain = { offset: 0, driftPerDay: 0 };
 
 /** Cheap but sound probes of the trade; lags, noise and drift are common practice, no source. */
 const MAKE: Make = {

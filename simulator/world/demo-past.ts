@@ -1,0 +1,32 @@
+import { type Schedule, scheduleOf, together } from '../event.js';
+import type { Hatchery } from '../hatchery.js';
+import { routineOf } from '../routine.js';
+
+const HOUR_MS = 3_600_000;
+const MINUTE_MS = 60_000;
+const DAY_MS = 24 * HOUR_MS;
+
+/** Before the demo starts no tank is taken down, so that it starts with every tank full. */
+const QUIET_MS = 2 * HOUR_MS;
+
+/** Two ordinary weeks until `nowMs`: daily work, half an hour without air five nights ago, a board unplugged two days ago. */
+export const demoPast = (hatchery: Hatchery, nowMs: number): Schedule => {
+  const airLostMs = Math.floor(nowMs / DAY_MS - 5) * DAY_MS + 2 * HOUR_MS + 12 * MINUTE_MS;
+  const unpluggedMs = nowMs - 2 * DAY_MS - 3 * HOUR_MS;
+  const routine = routineOf(hatchery);
+  const quietly: Schedule = (atMs) =>
+    routine(atMs).filter(({ kind }) => kind !== 'drain-down' || atMs < nowMs - QUIET_MS);
+  return together(
+    quietly,
+    scheduleOf([
+      { kind: 'air-off', main: 'air-b', fromMs: airLostMs, toMs: airLostMs + 35 * MINUTE_MS },
+      {
+        kind: 'board-fault',
+        board: 'seed-2',
+        fault: { kind: 'offline', buffers: false },
+        fromMs: unpluggedMs,
+        toMs: unpluggedMs + 40 * MINUTE_MS,
+      },
+    ]),
+  );
+};
