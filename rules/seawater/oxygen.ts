@@ -86,7 +86,7 @@ export const oxygenMgLFromSaturation = ({
 };
 
 /** The first of the three that is out of range, as a refusal. */
-export const outsideAiredWater = (salinity: number, temperatureC: number, pressureKpa: number): Refusal | undefined =>
+const outsideAiredWater = (salinity: number, temperatureC: number, pressureKpa: number): Refusal | undefined =>
   outside('salinity', salinity, SALINITY) ??
   outside('temperatureC', temperatureC, TEMPERATURE_C) ??
   outside('pressureKpa', pressureKpa, AIR_PRESSURE_KPA);
