@@ -148,7 +148,8 @@ const earliest = (...times: readonly (number | undefined)[]): number | undefined
 const arm = (draft: Draft, index: number, againAtMs: number | undefined, gatewayMs: number): void => {
   const now = at(draft.judgements, index);
   const { onDelayMs, offDelayMs } = at(planOf(draft).judgements, index);
-  const turnMs = now.raw === now.on ? undefined : now.rawMs + (now.raw ? onDelayMs : offDelayMs) + now.lagMs;
+  // One millisecond late, so that a reading of that very moment speaks first; the alarm still counts from the delay's end.
+  const turnMs = now.raw === now.on ? undefined : now.rawMs + (now.raw ? onDelayMs : offDelayMs) + now.lagMs + 1;
   const mustMs = earliest(turnMs, realarmDueMs(now), now.alarm?.shelvedUntilMs);
   const standing = now.dueMs !== undefined && now.dueMs > gatewayMs ? now.dueMs : undefined;
   const againMs = againAtMs !== undefined && againAtMs > gatewayMs ? earliest(againAtMs, standing) : undefined;
