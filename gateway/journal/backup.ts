@@ -1,0 +1,44 @@
+import { renameSync, rmSync, statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
+import { fault, ok, type Result } from '../../rules/result.js';
+import type { JournalFault } from '../../rules/words/journal.js';
+import { firstDamageAnywhere } from './damage.js';
+import { type Database, worldlyCode } from './database.js';
+
+export type Backup = { readonly path: string; readonly bytes: number };
+
+/**
+ * Copies the journal into one file while it goes on being written, some pages at a time, and reads the copy through
+ * before it takes its name: what is there under the name is whole.
+ */
+export const backupTo = async (database: Database, path: string): Promise<Result<Backup, JournalFault>> => {
+  const unfinished = `${path}.unfinished`;
+  try {
+    rmSync(unfinished, { force: true });
+    await database.backup(unfinished);
+    const damage = damageOfCopy(unfinished);
+    if (damage !== undefined) return fault({ code: 'corrupt', path: unfinished, because: damage });
+    renameSync(unfinished, path);
+    return ok({ path, bytes: statSync(path).size });
+  } catch (error) {
+    const because = worldlyCode(error) ?? directoryMissing(error);
+    if (because === undefined) throw error;
+    return fault({ code: 'folder-not-writable', folder: dirname(path), because });
+  }
+};
+
+/** Reads the copy through, and takes it out of WAL mode so that it is one file wherever it is carried. */
+const damageOfCopy = (path: string): string | undefined => {
+  const copy = new BetterSqlite3(path, { fileMustExist: true });
+  try {
+    copy.pragma('journal_mode = DELETE');
+    return firstDamageAnywhere(copy);
+  } finally {
+    copy.close();
+  }
+};
+
+/** better-sqlite3 has no code for it. */
+const directoryMissing = (error: unknown): string | undefined =>
+  error instanceof TypeError && error.message.includes('directory does not exist') ? 'ENOENT' : undefined;

@@ -1,0 +1,18 @@
+import type { Database } from './database.js';
+
+/** Single words about this journal: the site's id, the demo's seed. */
+export type Meta = {
+  get(key: string): string | undefined;
+  set(key: string, value: string): void;
+};
+
+export const buildMeta = (database: Database): Meta => {
+  const get = database.prepare<[string], string>('SELECT value FROM meta WHERE key = ?').pluck();
+  const set = database.prepare<[string, string]>('INSERT OR REPLACE INTO meta (key, value) VALUES (?, ?)');
+  return {
+    get: (key) => get.get(key),
+    set: (key, value) => {
+      set.run(key, value);
+    },
+  };
+};

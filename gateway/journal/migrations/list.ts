@@ -1,0 +1,5 @@
+import { firstLayout } from './001-first.js';
+import type { Migration } from './migration.js';
+
+/** In order. A released step is never edited, only followed. */
+export const MIGRATIONS: readonly Migration[] = [firstLayout];

@@ -1,0 +1,109 @@
+import { chmodSync, mkdirSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
+import { fault, ok, type Result } from '../../rules/result.js';
+import type { JournalFault } from '../../rules/words/journal.js';
+import { firstDamage } from './damage.js';
+import { type Database, isDamage, worldlyCode } from './database.js';
+import { buildJournal, CLEAN_END, type Durability, type Journal } from './journal.js';
+import { type Lock, lockFolder } from './lock.js';
+import { buildMeta } from './meta.js';
+import { layoutVersion, migrate } from './migrate.js';
+import { MIGRATIONS } from './migrations/list.js';
+import type { Migration } from './migrations/migration.js';
+
+export const JOURNAL_FILE = 'journal.sqlite';
+
+/**
+ * Opens the journal of a folder for its one owner, making both if they are not there. A journal that did not end
+ * cleanly is checked first. What the world refuses is a fault, and then nothing stays locked or changed.
+ */
+export const openJournal = (
+  folder: string,
+  {
+    durability,
+    migrations = MIGRATIONS,
+  }: { readonly durability: Durability; readonly migrations?: readonly Migration[] },
+): Result<Journal, JournalFault> => {
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const lock = lockFolder(folder);
+    return lock.ok ? openLocked(folder, lock.value, durability, migrations) : lock;
+  } catch (error) {
+    const because = worldlyCode(error);
+    if (because === undefined) throw error;
+    return fault({ code: 'folder-not-writable', folder, because });
+  }
+};
+
+const openLocked = (
+  folder: string,
+  lock: Lock,
+  durability: Durability,
+  migrations: readonly Migration[],
+): Result<Journal, JournalFault> => {
+  let opened: Result<Database, JournalFault> | undefined;
+  try {
+    opened = openFile(join(folder, JOURNAL_FILE), durability, migrations);
+  } finally {
+    if (opened?.ok !== true) lock.release();
+  }
+  if (!opened.ok) return opened;
+  return ok(buildJournal({ database: opened.value, folder, durability, release: lock.release }));
+};
+
+const openFile = (
+  path: string,
+  durability: Durability,
+  migrations: readonly Migration[],
+): Result<Database, JournalFault> => {
+  const database = new BetterSqlite3(path);
+  let prepared: Result<Database, JournalFault> | undefined;
+  try {
+    prepared = prepareFile(database, durability, migrations);
+  } finally {
+    if (prepared?.ok !== true) database.close();
+  }
+  return prepared;
+};
+
+const prepareFile = (
+  database: Database,
+  durability: Durability,
+  migrations: readonly Migration[],
+): Result<Database, JournalFault> => {
+  try {
+    // Looked at before anything is written: a newer or damaged journal stays as it is.
+    const known = migrations.at(-1)?.version ?? 0;
+    const found = layoutVersion(database);
+    if (found > known) return fault({ code: 'newer-version', path: database.name, found, known });
+    const damage = endedCleanly(database) ? undefined : firstDamage(database);
+    if (damage !== undefined) return fault({ code: 'corrupt', path: database.name, because: damage });
+    if (!setUp(database, durability))
+      return fault({ code: 'folder-not-writable', folder: dirname(database.name), because: 'no-wal' });
+    const migrated = migrate(database, migrations);
+    if (!migrated.ok) return migrated;
+    buildMeta(database).set(CLEAN_END, 'no');
+    return ok(database);
+  } catch (error) {
+    if (!isDamage(error)) throw error;
+    return fault({ code: 'corrupt', path: database.name, because: String(worldlyCode(error)) });
+  }
+};
+
+const endedCleanly = (database: Database): boolean =>
+  layoutVersion(database) === 0 || buildMeta(database).get(CLEAN_END) === 'yes';
+
+/** Pages of 4 KiB between checkpoints: 16 MiB, measured faster than 4 MiB and little slower than 64. */
+const CHECKPOINT_PAGES = 4_096;
+const LARGEST_IDLE_WAL_BYTES = 64 * 2 ** 20;
+
+/** False on a file system without shared memory, as some network folders are: SQLite then stays out of WAL mode. */
+const setUp = (database: Database, durability: Durability): boolean => {
+  chmodSync(database.name, 0o600);
+  const mode = database.pragma('journal_mode = WAL', { simple: true });
+  database.pragma(`synchronous = ${durability === 'commit' ? 'FULL' : 'NORMAL'}`);
+  database.pragma(`wal_autocheckpoint = ${CHECKPOINT_PAGES}`);
+  database.pragma(`journal_size_limit = ${LARGEST_IDLE_WAL_BYTES}`);
+  return mode === 'wal';
+};

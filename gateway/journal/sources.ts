@@ -1,0 +1,76 @@
+import type { Source } from '../../rules/hatchery.js';
+import type { Database } from './database.js';
+
+/** A source is given its number at first sight; the number is never reused. */
+export type Sources = {
+  /** The source of this key, kept now if it was never seen before. */
+  ensure(source: Omit<Source, 'id'>): Source;
+  byId(id: number): Source | undefined;
+  list(): readonly Source[];
+  /** Readings kept so far: whole hours from their rollups, the others from their rows. */
+  readingCount(id: number): number;
+  reload(): void;
+};
+
+type Row = {
+  readonly id: number;
+  readonly key: string;
+  readonly topic: string;
+  readonly pointer: string | null;
+  readonly board: string | null;
+  readonly stated_unit: string | null;
+  readonly first_seen_ms: number;
+};
+
+const COUNT = `
+  SELECT
+    (SELECT coalesce(sum(usable + out_of_water + not_plausible + fault_value), 0) FROM hour
+     WHERE source_id = :id AND hour NOT IN (SELECT hour FROM dirty_hour WHERE source_id = :id))
+    + (SELECT count(*) FROM dirty_hour JOIN reading ON reading.source_id = dirty_hour.source_id
+       AND device_ms >= hour * 3600000 AND device_ms < (hour + 1) * 3600000 WHERE dirty_hour.source_id = :id)`;
+
+export const buildSources = (database: Database): Sources => {
+  const insert = database.prepare<[string, string, string | null, string | null, string | null, number]>(
+    'INSERT INTO source (key, topic, pointer, board, stated_unit, first_seen_ms) VALUES (?, ?, ?, ?, ?, ?)',
+  );
+  const all = database.prepare<[], Row>('SELECT * FROM source ORDER BY id');
+  const count = database.prepare<{ id: number }, number>(COUNT).pluck();
+  const byKey = new Map<string, Source>();
+  const byId = new Map<number, Source>();
+
+  const remember = (source: Source): Source => {
+    byKey.set(source.key, source);
+    byId.set(source.id, source);
+    return source;
+  };
+  const reload = (): void => {
+    byKey.clear();
+    byId.clear();
+    for (const row of all.all()) remember(sourceFromRow(row));
+  };
+  reload();
+
+  return {
+    ensure: (source) => {
+      const known = byKey.get(source.key);
+      if (known !== undefined) return known;
+      const { key, topic, pointer, board, statedUnit, firstSeenMs } = source;
+      const kept = insert.run(key, topic, pointer ?? null, board ?? null, statedUnit ?? null, firstSeenMs);
+      return remember({ ...source, id: Number(kept.lastInsertRowid) });
+    },
+    byId: (id) => byId.get(id),
+    list: () => [...byId.values()],
+    readingCount: (id) => count.get({ id }) ?? 0,
+    reload,
+  };
+};
+
+const sourceFromRow = (row: Row): Source => ({
+  id: row.id,
+  key: row.key,
+  topic: row.topic,
+  ...(row.pointer === null ? {} : { pointer: row.pointer }),
+  ...(row.board === null ? {} : { board: row.board }),
+  ...(row.stated_unit === null ? {} : { statedUnit: row.stated_unit }),
+  firstSeenMs: row.first_seen_ms,
+});
