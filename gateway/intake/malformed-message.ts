@@ -1,0 +1,23 @@
+import type { Malformed } from '../../rules/wire/malformed.js';
+import { parseTopic } from '../../rules/wire/topic.js';
+import type { MalformedMessage } from '../journal/landing.js';
+import type { Delivery } from './delivery.js';
+
+/** So much of a malformed payload is kept: enough to see what the board sent. */
+export const KEPT_BYTES = 200;
+
+/** A refused message as it is journalled: counted for its board, with the reason and its first bytes. */
+export const makeMalformedMessage = (delivery: Delivery, { code, parameters }: Malformed): MalformedMessage => {
+  const address = parseTopic(delivery.topic);
+  const said = address.kind === 'board' || address.kind === 'board-status' ? address.board : undefined;
+  // Who sent it counts before whom the topic names: a board must not fill another's list.
+  const board = delivery.board ?? said;
+  return {
+    atMs: delivery.arrivalMs,
+    topic: delivery.topic,
+    code,
+    parameters,
+    payload: delivery.payload.slice(0, KEPT_BYTES),
+    ...(board === undefined ? {} : { board }),
+  };
+};
