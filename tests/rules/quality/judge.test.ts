@@ -7,6 +7,7 @@ import {
   judgeReading,
   type QualitySettings,
 } from '../../../rules/quality/judge.js';
+import { stepRate } from '../../../rules/quality/rate-of-change.js';
 import { flagOf, isUsable } from '../../../rules/quality/verdict.js';
 
 // Every number here is made up for the test; the rules are common practice, no source, unless a line says otherwise.
@@ -147,6 +148,7 @@ describe('the spike test', () => {
     const at = (seconds: number, value: number) => ({ atMs: START_MS + seconds * SECOND_MS, value });
     expect(last(follow([at(0, 20), at(10, 25), at(40, 20)], { spike })).revision).toBeDefined();
     expect(last(follow([at(0, 20), at(10, 25), at(41, 20)], { spike })).revision).toBeUndefined();
+    expect(last(follow([at(0, 20), at(31, 25), at(41, 20)], { spike })).revision).toBeUndefined();
   });
 
   test('takes a line of zero as a line', () => {
@@ -179,7 +181,34 @@ describe('the rate of change', () => {
   });
 });
 
+test('no rate is taken where no time has passed', () => {
+  const here = { atMs: START_MS, value: 20 };
+  expect(stepRate([here], here, { perHour: 0, windowMs: 0, minBaseMs: 0 }).flag).toBe(FLAG.notEvaluated);
+});
+
 describe('the flat line', () => {
+  test('allows a range as large as the tolerance', () => {
+    const flat = { tolerance: 0.25, suspectMs: 60 * SECOND_MS };
+    expect(flagOf(last(watch([20, 20.25, 20, 20, 20.25, 20.25, 20], { flat })).verdict, 'flat-line')).toBe(
+      FLAG.suspect,
+    );
+  });
+
+  test('calls a creep inside the tolerance no flat line, and forgets its beginning', () => {
+    const flat = { tolerance: 1, suspectMs: 3600 * SECOND_MS };
+    const creep = Array.from({ length: 1000 }, (_, n) => 20 + n * 1e-6);
+    const { memory, verdict } = last(watch(creep, { flat }));
+    expect(flagOf(verdict, 'flat-line')).toBe(FLAG.pass);
+    expect(memory.flatRun?.levels).toHaveLength(32);
+  });
+
+  test('bridges a hole of six periods, no longer, where nobody has set one', () => {
+    const flat = { tolerance: 0, suspectMs: 60 * SECOND_MS, minSamples: 2 };
+    const at = (seconds: number) => ({ atMs: START_MS + seconds * SECOND_MS, value: 20 });
+    expect(flagOf(last(follow([at(0), at(60)], { flat })).verdict, 'flat-line')).toBe(FLAG.suspect);
+    expect(flagOf(last(follow([at(0), at(61)], { flat })).verdict, 'flat-line')).toBe(FLAG.pass);
+  });
+
   test('takes zero for "at once" and zero for "unchanged"', () => {
     const flat = { tolerance: 0, failMs: 0, minSamples: 2 };
     expect(watch([20, 20, 20.1], { flat }).map(({ verdict }) => flagOf(verdict, 'flat-line'))).toEqual([1, 4, 1]);

@@ -60,6 +60,11 @@ describe('a probe out of the water', () => {
     expect(states(watch([31, 11, 0, 0, 0, 9, 9, 9, 9], quick)).at(-1)).toBe('dry');
   });
 
+  test('is back at exactly 80 % of its last wet salinity, and in water at exactly 10', () => {
+    expect(states(watch([25, 0, 0, 0, 20, 20, 20], quick)).at(-1)).toBe('wet');
+    expect(states(watch([10]))).toEqual(['wet']);
+  });
+
   test('stays dry through an hour without readings', () => {
     const dry = watch([31, 0, 0, 0]).at(-1)?.memory ?? freshWaterMemory;
     expect(stepWater(dry, { atMs: START_MS + 3_600_000, salinity: 0 }, quick).state).toBe('dry');

@@ -1,11 +1,15 @@
 import { describe, expect, test } from 'vitest';
+import { attenuatedFlags } from '../../../rules/quality/attenuated.js';
 import { climatologyFlags, type Season } from '../../../rules/quality/climatology.js';
 import { impossibleDateFlags } from '../../../rules/quality/date.js';
 import { rollUp, screenRollUp } from '../../../rules/quality/flag.js';
+import { flatLineFlags } from '../../../rules/quality/flat-line.js';
+import { timeGapFlags } from '../../../rules/quality/gap.js';
 import { grossRangeFlags, spanRefusal } from '../../../rules/quality/gross-range.js';
 import { multivariateFlags } from '../../../rules/quality/multivariate.js';
 import { freshNeighbourMemory, stepNeighbour } from '../../../rules/quality/neighbour.js';
 import { spikeFlags, spikeHeight } from '../../../rules/quality/spike.js';
+import { syntaxFlags } from '../../../rules/quality/syntax.js';
 
 // What the check cases of tests/conformance/qartod.test.ts leave open. Common practice, no source, unless said.
 describe('spans', () => {
@@ -88,4 +92,38 @@ test('sister probes: a tolerance and a hold of zero are lines, and a dead probe 
   expect(stepNeighbour(freshNeighbourMemory, at, { tolerance: 0, holdMs: 0 }).flag).toBe(3);
   expect(stepNeighbour(freshNeighbourMemory, { ...at, sister: 20 }, { tolerance: 0, holdMs: 0 }).flag).toBe(1);
   expect(stepNeighbour(freshNeighbourMemory, { atMs: 0, sister: 20 }, { tolerance: 0, holdMs: 0 }).flag).toBe(9);
+});
+
+// The edges below are as the reference implementation is described, not among its check cases.
+describe('at the very edge', () => {
+  test('a gap as long as allowed passes', () => {
+    expect(timeGapFlags([0, 60_000, 120_001], { limitMs: 60_000 })).toEqual([1, 1, 4]);
+  });
+
+  test('half a byte makes a record wrong, not shorter', () => {
+    expect(syntaxFlags(['0AE', '0A'], { length: 1, unit: 'hex-bytes' })).toEqual([4, 1]);
+  });
+
+  test('three equal readings may be a flat line, two never are', () => {
+    const lines = { suspectMs: 2000, failMs: 9000, tolerance: 0.1 };
+    expect(flatLineFlags([5, 5, 5], [0, 1000, 2000], lines)).toEqual([1, 1, 3]);
+    expect(flatLineFlags([5, 5], [0, 1000], { ...lines, suspectMs: 1000 })).toEqual([1, 1]);
+  });
+
+  test('a signal that moves just as much as its line has moved enough', () => {
+    expect(attenuatedFlags([5, 5], [0, 1000], { suspect: 1, fail: 0, measure: 'range' })).toEqual([3, 3]);
+    expect(attenuatedFlags([5, 6], [0, 1000], { suspect: 1, fail: 0, measure: 'range' })).toEqual([1, 1]);
+  });
+
+  test('the deviation is that of the population: 0.5 for two readings one apart', () => {
+    expect(attenuatedFlags([5, 6], [0, 1000], { suspect: 0.5, fail: 0, measure: 'deviation' })).toEqual([1, 1]);
+    expect(attenuatedFlags([5, 6], [0, 1000], { suspect: 0.51, fail: 0, measure: 'deviation' })).toEqual([3, 3]);
+  });
+
+  test('a hole in the window spoils a range, not a deviation', () => {
+    const lines = { suspect: 1, fail: 0.5, windowMs: 10_000, minSamples: 1 };
+    const holed = [5, undefined, 9];
+    expect(attenuatedFlags(holed, [0, 1000, 2000], { ...lines, measure: 'range' })).toEqual([4, 9, 2]);
+    expect(attenuatedFlags(holed, [0, 1000, 2000], { ...lines, measure: 'deviation' })).toEqual([4, 9, 1]);
+  });
 });
