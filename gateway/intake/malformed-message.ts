@@ -1,4 +1,4 @@
-import type { Malformed } from '../../rules/wire/malformed.js';
+import type { Malformed, MalformedCode, OddityCode } from '../../rules/wire/malformed.js';
 import { parseTopic } from '../../rules/wire/topic.js';
 import type { MalformedMessage } from '../journal/landing.js';
 import type { Delivery } from './delivery.js';
@@ -7,7 +7,10 @@ import type { Delivery } from './delivery.js';
 export const KEPT_BYTES = 200;
 
 /** A refused message as it is journalled: counted for its board, with the reason and its first bytes. */
-export const makeMalformedMessage = (delivery: Delivery, { code, parameters }: Malformed): MalformedMessage => {
+export const makeMalformedMessage = (
+  delivery: Delivery,
+  { code, parameters }: Malformed<MalformedCode | OddityCode>,
+): MalformedMessage => {
   const address = parseTopic(delivery.topic);
   const said = address.kind === 'board' || address.kind === 'board-status' ? address.board : undefined;
   // Who sent it counts before whom the topic names: a board must not fill another's list.

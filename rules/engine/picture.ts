@@ -86,5 +86,13 @@ export const openAlarms = ({ judgements }: EngineState): readonly AlarmPicture[]
     alarm !== undefined && (isOpen(alarm.life) || alarm.life.inhibits.length > 0) ? [alarmPicture(alarm)] : [],
   );
 
-export const boardPictures = ({ boards }: EngineState): readonly Omit<BoardPicture, 'malformed'>[] =>
-  Object.entries(boards).map(([id, { state, sinceMs }]) => ({ id, state, sinceMs }));
+export const boardPictures = (
+  { boards }: EngineState,
+  malformed: ReadonlyMap<string, number>,
+): readonly BoardPicture[] =>
+  [...new Set([...Object.keys(boards), ...malformed.keys()])].map((id) => ({
+    id,
+    state: boards[id]?.state ?? 'unknown',
+    sinceMs: boards[id]?.sinceMs ?? 0,
+    malformed: malformed.get(id) ?? 0,
+  }));

@@ -1,5 +1,8 @@
 import { isFreshOnArrival, isStampAccepted } from '../quality/date.js';
 
+/** Longest age of a fresh reading, and the longest silence that is no gap: 60 s or three periods. */
+export const freshWithinMs = (periodMs: number | undefined): number => Math.max(60_000, 3 * (periodMs ?? 0));
+
 export type AcceptedTime = {
   /** The reading's own time: the board's when it can be believed, else its arrival. */
   readonly atMs: number;

@@ -1,0 +1,39 @@
+import { alarmPicture } from '../rules/alarm/alarm.js';
+import type { Effect } from '../rules/engine/effect.js';
+import type { Landing } from './journal/landing.js';
+
+type Draft = {
+  -readonly [key in 'readings' | 'revisions' | 'alarms']: Landing[key][number][];
+};
+
+/** The one place where the engine's effects become rows: what a group caused, to be committed together. */
+export const landingOf = (
+  effects: readonly Effect[],
+  beside: Partial<Pick<Landing, 'malformed' | 'boards' | 'packets' | 'snapshot'>> = {},
+): Landing => {
+  const draft: Draft = { readings: [], revisions: [], alarms: [] };
+  for (const effect of effects) put(draft, effect);
+  return { malformed: [], boards: [], packets: [], ...draft, ...beside };
+};
+
+const put = ({ readings, revisions, alarms }: Draft, effect: Effect): void => {
+  switch (effect.do) {
+    case 'keep': {
+      const { do: _, ...reading } = effect;
+      readings.push(reading);
+      return;
+    }
+    case 'revise': {
+      const { do: _, ...revision } = effect;
+      revisions.push(revision);
+      return;
+    }
+    case 'alarm': {
+      const { atMs, event, alarm, by } = effect;
+      alarms.push({ atMs, alarm: alarmPicture(alarm), event, ...(by === undefined ? {} : { by }) });
+      return;
+    }
+    case 'refuse':
+      return;
+  }
+};
