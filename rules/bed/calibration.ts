@@ -25,8 +25,8 @@ export type BedCalibration = {
   readonly doubts: readonly CalibrationDoubt[];
 };
 
-/** Below 1 is less than molecular diffusion: the demand is set too high. Above 190 nothing published reaches. */
-export type CalibrationDoubt = 'below-diffusion' | 'beyond-published' | 'black-edge-overstates';
+/** A transport below 1 is less than molecular diffusion, or than the pump brings: the demand is set too high. Above 190 nothing published reaches. */
+export type CalibrationDoubt = 'thinner-than-explained' | 'thicker-than-published' | 'black-edge-overstates';
 
 const HIGHEST_PUBLISHED_TRANSPORT = 190;
 
@@ -57,8 +57,8 @@ export const calibrateBed = ({
 };
 
 const doubtsOf = (transport: number, sight: LayerSight): readonly CalibrationDoubt[] => [
-  ...(transport < 1 ? (['below-diffusion'] as const) : []),
-  ...(transport > HIGHEST_PUBLISHED_TRANSPORT ? (['beyond-published'] as const) : []),
+  ...(transport < 1 ? (['thinner-than-explained'] as const) : []),
+  ...(transport > HIGHEST_PUBLISHED_TRANSPORT ? (['thicker-than-published'] as const) : []),
   ...(sight.kind === 'black-edge' ? (['black-edge-overstates'] as const) : []),
 ];
 
