@@ -13,6 +13,8 @@ const SETTLED_SHARE = 0.7;
 /** Share of a meal eaten or rotted per hour, and what the rotting of a full meal takes, mg/L and hour. */
 const FOOD_GONE_PER_H = 0.35;
 const FOOD_TAKES_MG_L_H = 0.12;
+/** Algae take this share of what they make in full light, day and night (practice, no source). */
+const ALGAE_BREATHE_SHARE = 0.15;
 /** A washed bed stays near load 1; what has gathered in it is worked off this fast, per hour. */
 const LOAD_GONE_PER_H = 0.01;
 
@@ -72,11 +74,12 @@ const uptakePerH = (water: Water, tank: Tank, around: Surroundings, volumeL: num
   const animals = tank.animals.restMgH * activity(meanC) * (1 + tank.animals.feedingShare * fedShare);
   const below = around.airOn ? 0.5 : SETTLED_SHARE;
   const rotting = FOOD_TAKES_MG_L_H * water.food;
+  const algae = ALGAE_BREATHE_SHARE * tank.algaeMgLH;
   const bedMgLH = bedMgH(tank, water) / layerL;
   const { upper, lower } = water.oxygenMgL;
   return {
-    upper: ((animals * (1 - below)) / layerL + rotting) / (upper + HALF_MG_L),
-    lower: ((animals * below) / layerL + rotting) / (lower + HALF_MG_L) + bedMgLH / (lower + BED_HALF_MG_L),
+    upper: ((animals * (1 - below)) / layerL + rotting + algae) / (upper + HALF_MG_L),
+    lower: ((animals * below) / layerL + rotting + algae) / (lower + HALF_MG_L) + bedMgLH / (lower + BED_HALF_MG_L),
   };
 };
 
