@@ -24,7 +24,10 @@ describe('The calibration of a bed by what was seen', () => {
         const water = { ...WATER, ...day };
         const calibrated = calibrateBed({ bed, water, sight: core(depthMm) });
         // Half a millimetre under a strong pump contradicts itself, and is refused.
-        if (!calibrated.ok) return expect(calibrated.fault).toMatchObject({ because: 'layer-not-explained' });
+        if (!calibrated.ok) {
+          expect(calibrated.fault).toMatchObject({ because: 'layer-not-explained' });
+          return;
+        }
         const calibration = calibrated.value;
         const penetration = answered(oxygenPenetration({ bed, water, calibration, atMs: 0 }));
         expect(penetration.kind === 'calibrated' ? penetration.depthMm.mid : undefined).toBeCloseTo(depthMm, 9);
