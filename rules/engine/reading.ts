@@ -1,9 +1,17 @@
-import { defaultQualitySettings, judgeReading } from '../quality/judge.js';
+import { FLAG } from '../quality/flag.js';
+import {
+  defaultQualitySettings,
+  type Judgement,
+  judgeReading,
+  type QualitySettings,
+  type Revision,
+} from '../quality/judge.js';
 import { defaultWaterSettings, stepWater, type WaterState, waterFlag } from '../quality/out-of-water.js';
-import { flagsFromVerdict } from '../quality/packed.js';
+import { flagsFromVerdict, UNJUDGED } from '../quality/packed.js';
+import { settingsIn, workPhase } from '../quality/settle.js';
 import { type Verdict, withTest } from '../quality/verdict.js';
 import { canonicalFrom } from '../quantity.js';
-import { acceptTime } from '../time/accept.js';
+import { type AcceptedTime, acceptTime } from '../time/accept.js';
 import { channelAfter } from './channel-after.js';
 import { computeFrom } from './computed.js';
 import { at, type Draft, planOf } from './draft.js';
@@ -16,9 +24,6 @@ import { IN_WATER, showChannel } from './shown.js';
 import type { ProbeNow } from './state.js';
 
 type Reading = Extract<Happening, { kind: 'reading' }>;
-
-/** Nothing was judged: an unmapped source, or history. */
-const UNJUDGED = 0;
 
 const keep = (draft: Draft, reading: Reading, deviceMs: number, flags: number, refusedMs: number | undefined): void => {
   const { sourceId, atMs: arrivalMs, raw } = reading;
@@ -98,34 +103,78 @@ const probeAfter = (
   };
 };
 
+const settingsOf = (draft: Draft, plan: ProbePlan, probe: ProbeNow, atMs: number): QualitySettings => {
+  const { periodMs } = probe;
+  const settings =
+    plan.periodMs !== undefined || periodMs === undefined
+      ? plan.quality
+      : defaultQualitySettings(plan.quantity, periodMs);
+  const { work } = draft.state;
+  if (work.length === 0) return settings;
+  const { id } = at(planOf(draft).places, at(planOf(draft).channels, plan.channel).place).place;
+  return settingsIn(
+    workPhase(
+      work.find(({ placeId }) => placeId === id),
+      atMs,
+    ),
+    settings,
+  );
+};
+
+type Judged = Judgement & { readonly value: number };
+
+const judge = (
+  draft: Draft,
+  plan: ProbePlan,
+  probe: ProbeNow,
+  { atMs, refusedMs }: AcceptedTime,
+  raw: number,
+): Judged | undefined => {
+  const converted = canonicalFrom(plan.quantity, plan.unit, raw);
+  if (converted === undefined) return undefined;
+  const value = plan.slope * converted + plan.offset;
+  const reading = { atMs, value, uncorrected: converted, stampRefused: refusedMs !== undefined };
+  return { ...judgeReading(probe.quality, reading, settingsOf(draft, plan, probe, atMs)), value };
+};
+
+const reviseBefore = (draft: Draft, sourceId: number, revision: Revision | undefined, water: WaterState): void => {
+  // A spike that passed tells nothing new; any other verdict is worth its row.
+  if (revision === undefined || revision.verdict.by.spike === FLAG.pass) return;
+  draft.effects.push({ do: 'revise', sourceId, deviceMs: revision.atMs, flags: packed(revision.verdict, water) });
+};
+
 /** One reading: its time, its quality, its channel and what is computed from it, then the conditions that listen. */
 export const takeReading = (draft: Draft, reading: Reading): void => {
-  const index = planOf(draft).probeOf.get(reading.sourceId);
+  const { sourceId, atMs: arrivalMs, raw } = reading;
+  const index = planOf(draft).probeOf.get(sourceId);
   const probe = index === undefined ? undefined : draft.probes[index];
-  const accepted = acceptTime(reading.atMs, reading.deviceMs, probe?.periodMs);
+  const accepted = acceptTime(arrivalMs, reading.deviceMs, probe?.periodMs);
   const { atMs, refusedMs } = accepted;
   if (index === undefined || probe === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
   const plan = at(planOf(draft).probes, index);
-  const converted = canonicalFrom(plan.quantity, plan.unit, reading.raw);
-  // Older than the newest, or the same once more: history only. Retained without a stamp has no age at all.
-  const historyOnly = (probe.newestMs !== undefined && atMs <= probe.newestMs) || converted === undefined;
-  if (historyOnly) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
-  const value = plan.slope * converted + plan.offset;
-  const settings = probe.periodMs === undefined ? plan.quality : defaultQualitySettings(plan.quantity, probe.periodMs);
-  const judged = judgeReading(
-    probe.quality,
-    { atMs, value, ...(refusedMs === undefined ? {} : { stampRefused: true }) },
-    settings,
-  );
-  draft.probes[index] = probeAfter(probe, reading, atMs, judged.memory, refusedMs);
-  draft.state = { ...draft.state, lastReadingMs: reading.atMs };
-  const fresh = accepted.fresh && reading.retained !== true;
-  if (plan.ruling) ruleChannel(draft, plan, draft.probes[index]?.periodMs, reading, atMs, value, judged.verdict, fresh);
-  const water = waterAt(draft, plan);
+  const judged = judge(draft, plan, probe, accepted, raw);
+  if (judged === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
+  // Older than the newest, or its moment once more: history only, judged by itself.
+  const isHistory = probe.newestMs !== undefined && atMs <= probe.newestMs;
+  if (!isHistory) {
+    draft.probes[index] = probeAfter(probe, reading, atMs, judged.memory, refusedMs);
+    draft.state = { ...draft.state, lastReadingMs: arrivalMs };
+    const fresh = accepted.fresh && reading.retained !== true;
+    if (plan.ruling)
+      ruleChannel(
+        draft,
+        plan,
+        plan.periodMs ?? draft.probes[index]?.periodMs,
+        reading,
+        atMs,
+        judged.value,
+        judged.verdict,
+        fresh,
+      );
+  }
+  const water = isHistory ? 'unknown' : waterAt(draft, plan);
   keep(draft, reading, atMs, packed(judged.verdict, water), refusedMs);
-  if (judged.revision?.isOtherFlag !== true) return;
-  const { atMs: deviceMs, verdict } = judged.revision;
-  draft.effects.push({ do: 'revise', sourceId: reading.sourceId, deviceMs, flags: packed(verdict, water) });
+  reviseBefore(draft, sourceId, judged.revision, water);
 };
 
 const waterAt = (draft: Draft, plan: ProbePlan): WaterState =>
