@@ -19,6 +19,8 @@ type Relation = {
   readonly dryTissueG: readonly [low: number, high: number];
   readonly standing: Standing;
   readonly source: string;
+  /** Who it must not be used for, as the source itself says. */
+  readonly notFor?: 'ripe-animals';
 };
 
 export const RESPIRATION: { readonly [relation in RespirationRelation]: Relation } = {
@@ -30,13 +32,14 @@ export const RESPIRATION: { readonly [relation in RespirationRelation]: Relation
     dryTissueG: [0.1, 3],
     standing: 'mixed',
     source: 'Bougrier and others 1995',
+    notFor: 'ripe-animals',
   },
   // Read in the abstract, exponent 0.75 +- 0.10. It gives no range of weight: held here to that of the other relation.
   'pacific-oyster-akashige-2005': {
     mgPerH: (temperatureC, dryTissueG) => (0.072 * temperatureC - 0.64) * dryTissueG ** 0.75,
     temperatureC: [11.6, 26.5],
     dryTissueG: [0.1, 3],
-    standing: 'confirmed-secondary',
+    standing: 'confirmed',
     source: 'Akashige and others 2005',
   },
 };

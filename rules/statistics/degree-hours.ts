@@ -7,7 +7,7 @@ export const MOST_UNKNOWN_SHARE = 0.1;
 
 /** What is summed: how far and how long a stream is beyond a line, straight lines between samples. */
 export type BeyondLine = {
-  /** In the unit of the samples. */
+  /** In the unit of the samples; like them within 1e15. */
   readonly line: number;
   readonly side: 'above' | 'below';
   /** A longer step between samples is unknown time: counted apart, never filled. Absent: every step is taken. */

@@ -18,7 +18,7 @@ export type SlopeWindow = {
 /** A trend per hour, with the time it was taken over. */
 export type SlopePerHour = Omit<TheilSen, 'intercept'> & { readonly fromMs: number; readonly toMs: number };
 
-/** An empty window. Choose span and step so that span / step is a few hundred at most: the work grows with its square. */
+/** An empty window; it will hold span / step + 1 samples at most. Choose span and step so that span / step is a few hundred at most: the work grows with its square. */
 export const startSlopeWindow = ({ spanMs, stepMs }: { readonly spanMs: number; readonly stepMs: number }) =>
   ({ spanMs: Math.max(1, spanMs), stepMs: Math.max(1, stepMs), samples: [] }) satisfies SlopeWindow;
 
