@@ -1,7 +1,7 @@
 import { boardTopic, statusTopic, tankTopic } from '../rules/wire/topic.js';
 import type { Batch, Board, Sample } from './board.js';
 import { type Probe, placeName } from './probe.js';
-import { makeSenmlCbor, makeSenmlJson, type SenmlRecord, senmlValue } from './senml.js';
+import { makeSenmlCbor, makeSenmlJson, type SenmlRecord, senmlUnit, senmlValue } from './senml.js';
 
 /**
  * One publish. A `birth` is the retained "online" after connecting; a `will` is the retained "offline" that the broker
@@ -16,8 +16,11 @@ export type Message = {
   readonly retain: boolean;
 };
 
-/** Where a probe's readings are found: the topic, and within the payload a member or SenML name. */
-export type Source = { readonly topic: string; readonly member: string | undefined };
+/**
+ * Where a probe's readings are found: the topic, within the payload a JSON Pointer or SenML name, and the unit that the
+ * payload itself states.
+ */
+export type Source = { readonly topic: string; readonly member: string | undefined; readonly unit: string | undefined };
 
 export const birthOf = (board: Board): Message => statusOf(board, 'birth', 'online');
 export const willOf = (board: Board): Message => statusOf(board, 'will', 'offline');
@@ -26,29 +29,52 @@ export const sourceOf = (board: Board, probe: Probe): Source => {
   const place = placeName(probe.place);
   switch (board.form) {
     case 'bare':
-      return { topic: tankTopic(place, probe.quantity), member: undefined };
+      return { topic: tankTopic(place, probe.quantity), member: undefined, unit: undefined };
     case 'object':
-      return { topic: boardTopic(board.id, 'readings'), member: memberOf(probe) };
+      return { topic: boardTopic(board.id, 'readings'), member: `/${memberOf(probe)}`, unit: undefined };
     case 'senml-json':
     case 'senml-cbor':
-      return { topic: boardTopic(board.id, 'senml'), member: `${board.id}/${place}/${probe.quantity}` };
+      return {
+        topic: boardTopic(board.id, 'senml'),
+        member: `${board.id}/${place}/${probe.quantity}`,
+        unit: senmlUnit(probe.quantity),
+      };
   }
 };
 
-/** The messages that carry these rounds of readings. A SenML board sends a backlog as one pack, the others one by one. */
+/** The name under which an unnamed source is kept: topic, `#` and member, `@` and stated unit. */
+export const sourceKey = ({ topic, member, unit }: Source): string =>
+  `${topic}${member === undefined ? '' : `#${member}`}${unit === undefined ? '' : `@${unit}`}`;
+
+/**
+ * The messages that carry these rounds of readings. A SenML board sends a backlog in packs of several rounds, the others
+ * one round at a time.
+ */
 export const messagesOf = (board: Board, batches: readonly Batch[], atMs: number): readonly Message[] => {
   const full = batches.filter(({ samples }) => samples.length > 0);
-  if (full.length === 0) return [];
   switch (board.form) {
     case 'bare':
       return full.flatMap(({ samples }) => samples.map((sample) => bare(board, sample)));
     case 'object':
       return full.map((batch) => reading(board, boardTopic(board.id, 'readings'), objectOf(board, batch)));
     case 'senml-json':
-      return [reading(board, boardTopic(board.id, 'senml'), makeSenmlJson(packOf(board, full, atMs)))];
+      return packs(board, full).map((pack) =>
+        reading(board, boardTopic(board.id, 'senml'), makeSenmlJson(packOf(board, pack, atMs))),
+      );
     case 'senml-cbor':
-      return [reading(board, boardTopic(board.id, 'senml'), makeSenmlCbor(packOf(board, full, atMs)))];
+      return packs(board, full).map((pack) =>
+        reading(board, boardTopic(board.id, 'senml'), makeSenmlCbor(packOf(board, pack, atMs))),
+      );
   }
+};
+
+/** A small board has memory for so many records in one pack. */
+const PACK_RECORDS = 300;
+
+const packs = (board: Board, batches: readonly Batch[]): readonly (readonly Batch[])[] => {
+  const rounds = Math.max(1, Math.floor(PACK_RECORDS / Math.max(1, board.probes.length)));
+  const count = Math.ceil(batches.length / rounds);
+  return Array.from({ length: count }, (_, i) => batches.slice(i * rounds, (i + 1) * rounds));
 };
 
 const reading = (board: Board, topic: string, payload: string | Uint8Array): Message => ({

@@ -42,6 +42,10 @@ const UNIT: { readonly [quantity in Exclude<Quantity, 'contact'>]: InUnit } = {
   flow: { u: 'm3/s', by: 1 / 60_000 },
 };
 
+/** The unit that a record of this quantity states; none for salinity and contacts. */
+export const senmlUnit = (quantity: Quantity): string | undefined =>
+  quantity === 'contact' ? undefined : UNIT[quantity].u;
+
 /** Unit and value of one reading: our units in, the registered ones out. Contacts are booleans, texts stay texts. */
 export const senmlValue = (probe: Probe, value: number | string): SenmlRecord => {
   if (typeof value === 'string') return { vs: value };

@@ -1,4 +1,4 @@
-import { meanOf, type Pair, stepPair } from './linear-step.js';
+import { meanOf, type Pair, type PairRates, stepPair } from './linear-step.js';
 import { heatCapacityKJPerLK } from './seawater.js';
 import { depthOf, surfaceM2, type Tank, type Thermostat } from './tank.js';
 import type { Surroundings, Switch, Water } from './water.js';
@@ -11,40 +11,35 @@ const LATENT_KJ_PER_L = 2450;
 const HEATER_UNDER_WATER = 0.25;
 /** Warm water rises from the heater: this share of its heat arrives in the upper layer. */
 const HEATER_UPWARD = 0.6;
+/** A floor on its stand loses half of what a wall does. */
+const FLOOR_SHARE = 0.5;
 
 type Heat = Pick<Water, 'temperatureC' | 'heaterOn' | 'chillerOn'>;
 
 /** Heater, chiller, room, evaporation and inflow, in two layers. */
 export const stepHeat = (water: Water, tank: Tank, around: Surroundings, balance: WaterBalance, dtS: number): Heat => {
   const capacityKJK = heatCapacityKJPerLK(water.salinity) * balance.volumeL;
-  const covered = depthOf(water.volumeL, tank) > HEATER_UNDER_WATER * tank.depthM;
   const meanC = meanOf(water.temperatureC);
   const dtH = dtS / 3600;
   const heater = worked(tank.heater, around.heater, water.heaterOn, meanC, 1, capacityKJK, dtH);
   const chiller = worked(tank.chiller, around.chiller, water.chillerOn, meanC, -1, capacityKJK, dtH);
-  const heatKJH = covered ? heater.kjH : 0;
-  const coldKJH = covered ? chiller.kjH : 0;
+  const given = givenKJH(water, tank, balance, heater.kjH, chiller.kjH);
   const layerKJK = capacityKJK / 2;
-  const wall = wallWK(water, tank);
-  const upperLoss = (3.6 * (SURFACE_W_PER_M2_K * surfaceM2(tank) * tank.openShare + wall.upper)) / layerKJK;
-  const lowerLoss = (3.6 * wall.lower) / layerKJK;
+  const loss = roomLossPerH(water, tank, layerKJK);
   const inflow = balance.dilutionPerH * around.supply.temperatureC;
-  const vapourKJH = balance.vapourLMin * 60 * LATENT_KJ_PER_L;
-  const upperKJH = HEATER_UPWARD * heatKJH - coldKJH / 2 - vapourKJH;
-  const lowerKJH = (1 - HEATER_UPWARD) * heatKJH - coldKJH / 2;
-  const temperatureC = stepPair(
-    water.temperatureC,
-    {
-      gain: {
-        upper: inflow + upperLoss * around.roomC + upperKJH / layerKJK,
-        lower: inflow + lowerLoss * around.roomC + lowerKJH / layerKJK,
-      },
-      loss: { upper: balance.dilutionPerH + upperLoss, lower: balance.dilutionPerH + lowerLoss },
-      exchangePerH: stirringPerH(water.temperatureC, around, balance),
+  const rates: PairRates = {
+    gain: {
+      upper: inflow + loss.upper * around.roomC + given.upper / layerKJK,
+      lower: inflow + loss.lower * around.roomC + given.lower / layerKJK,
     },
-    dtH,
-  );
-  return { temperatureC, heaterOn: heater.on, chillerOn: chiller.on };
+    loss: { upper: balance.dilutionPerH + loss.upper, lower: balance.dilutionPerH + loss.lower },
+    exchangePerH: stirringPerH(water.temperatureC, around, balance),
+  };
+  return {
+    temperatureC: stepPair(water.temperatureC, rates, dtH),
+    heaterOn: heater.on,
+    chillerOn: chiller.on,
+  };
 };
 
 /** How often per hour the layers swap their water: bubbles, through-flow, and water that is warmer below. */
@@ -79,9 +74,24 @@ const worked = (
   return { kjH: share * fullKJH, on: share === 1 };
 };
 
-/** Watts per kelvin through the wetted wall of each layer, and the floor for the lower. 3.8 lies between round and square. */
-const wallWK = (water: Water, tank: Tank): Pair => {
+/** Heat into each layer, kJ/h: what heater and chiller give while they hang in water, and what evaporation takes. */
+const givenKJH = (water: Water, tank: Tank, balance: WaterBalance, heatKJH: number, coldKJH: number): Pair => {
+  const covered = depthOf(water.volumeL, tank) > HEATER_UNDER_WATER * tank.depthM ? 1 : 0;
+  const vapourKJH = balance.vapourLMin * 60 * LATENT_KJ_PER_L;
+  return {
+    upper: covered * (HEATER_UPWARD * heatKJH - coldKJH / 2) - vapourKJH,
+    lower: covered * ((1 - HEATER_UPWARD) * heatKJH - coldKJH / 2),
+  };
+};
+
+/**
+ * Share of its difference from the room that each layer loses per hour: through its wetted wall, the upper through the
+ * surface, the lower through the floor. 3.8 lies between the girth of a round and of a square tank.
+ */
+const roomLossPerH = (water: Water, tank: Tank, layerKJK: number): Pair => {
   const area = surfaceM2(tank);
-  const layerM2 = (3.8 * Math.sqrt(area) * depthOf(water.volumeL, tank)) / 2;
-  return { upper: tank.wallWPerM2K * layerM2, lower: tank.wallWPerM2K * (layerM2 + 0.5 * area) };
+  const wallM2 = (3.8 * Math.sqrt(area) * depthOf(water.volumeL, tank)) / 2;
+  const upperWK = tank.wallWPerM2K * wallM2 + SURFACE_W_PER_M2_K * area * tank.openShare;
+  const lowerWK = tank.wallWPerM2K * (wallM2 + FLOOR_SHARE * area);
+  return { upper: (3.6 * upperWK) / layerKJK, lower: (3.6 * lowerWK) / layerKJK };
 };

@@ -1,7 +1,7 @@
 import { decode } from 'cborg';
 import { describe, expect, it } from 'vitest';
 import type { Batch, Board } from '../../simulator/board.js';
-import { birthOf, messagesOf, sourceOf, willOf } from '../../simulator/payload.js';
+import { birthOf, messagesOf, willOf } from '../../simulator/payload.js';
 import { headerProbes, probe, probesIn } from '../../simulator/world/build.js';
 
 const AT = Date.UTC(2026, 5, 3, 2);
@@ -122,16 +122,11 @@ describe('what a simulated board sends', () => {
     expect(willOf(board('bare'))).toMatchObject({ topic: 'boards/larval-2/status', payload: 'offline', retain: true });
   });
 
-  it('under the source names that it promises', () => {
-    expect(sourceOf(board('bare'), oxygen)).toEqual({ topic: 'tanks/L3/oxygen-saturation', member: undefined });
-    expect(sourceOf(board('object'), oxygen)).toEqual({
-      topic: 'boards/larval-2/readings',
-      member: 'L3_oxygen-saturation',
-    });
-    expect(sourceOf(board('senml-cbor'), oxygen)).toEqual({
-      topic: 'boards/larval-2/senml',
-      member: 'larval-2/L3/oxygen-saturation',
-    });
+  it('a long backlog in several packs, none above three hundred records and none lost', () => {
+    const batches = Array.from({ length: 250 }, (_, i) => round(AT - (249 - i) * 10_000));
+    const messages = messagesOf(board('senml-json'), batches, AT);
+    const counts = messages.map(({ payload }) => JSON.parse(String(payload)).length);
+    expect(counts).toEqual([300, 300, 150]);
   });
 
   it('nothing at all when every probe is silent', () => {
