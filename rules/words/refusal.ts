@@ -1,4 +1,6 @@
 import type { Refusal } from '../answer.js';
+import { HUSBANDRY_REFUSALS } from './refusal-husbandry.js';
+import { WATER_REFUSALS } from './refusal-water.js';
 
 /** What an argument is called and its unit; a name that is missing here is said as the code spells it. */
 const NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
@@ -30,6 +32,9 @@ const SENTENCES: Readonly<Record<string, string>> = {
     'At {temperatureC} °C the compensation of the probe cannot be found: use water at least 5 °C away from 25 °C.',
 };
 
+/** The sentences that read their parameters themselves. */
+const SPOKEN = { ...WATER_REFUSALS, ...HUSBANDRY_REFUSALS };
+
 /** The reason that there is no answer, as an English sentence. */
 export const refusalSentence = (refusal: Refusal): string => {
   switch (refusal.code) {
@@ -38,12 +43,16 @@ export const refusalSentence = (refusal: Refusal): string => {
     case 'out-of-range':
       return outOfRange(refusal.what, refusal.value, refusal.low, refusal.high);
     case 'impossible':
-      return filled(SENTENCES[refusal.because] ?? `There is no answer: ${refusal.because}.`, refusal.with ?? {});
+      return impossibleSentence(refusal.because, refusal.with ?? {});
   }
 };
 
 /** Whether a code of `impossible` has its sentence; the tests ask it for every code in rules/. */
-export const hasSentence = (because: string): boolean => Object.hasOwn(SENTENCES, because);
+export const hasSentence = (because: string): boolean =>
+  Object.hasOwn(SENTENCES, because) || Object.hasOwn(SPOKEN, because);
+
+const impossibleSentence = (because: string, parameters: Readonly<Record<string, number | string>>): string =>
+  SPOKEN[because]?.(parameters) ?? filled(SENTENCES[because] ?? `There is no answer: ${because}.`, parameters);
 
 const outOfRange = (what: string, value: number, low: number, high: number): string => {
   const unit = NAMES[what]?.[1] ?? '';
