@@ -3,7 +3,7 @@ import type { ChannelPicture, WorkPicture } from '../wire/picture.js';
 import { durationWords } from './clock.js';
 import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
 import { namesFor } from './name.js';
-import { shortWords, spanWords, spokenWords, valueWords } from './number.js';
+import { spanWords, spokenWords, valueWords } from './number.js';
 
 /** The same thing said longer and shorter; a label takes the longest that fits. */
 export type Phrase = { readonly long: string; readonly short: string };
@@ -20,6 +20,9 @@ type Table = {
   readonly overdue: string;
   readonly all: string;
   readonly some: string;
+  readonly allShort: string;
+  readonly someShort: string;
+  readonly alone: string;
   readonly target: string;
   readonly limit: string;
   readonly unwatched: string;
@@ -41,6 +44,9 @@ const WORDS: ByLanguage<Table> = {
     overdue: '{work}, {length} over time',
     all: 'all {count} {direction} than target',
     some: '{count} of {total} {direction} than target',
+    allShort: 'all {count} {direction}',
+    someShort: '{count} of {total} {direction}',
+    alone: '{direction} than target',
     target: 'target {span}',
     limit: 'limit {span}',
     unwatched: 'not watched',
@@ -88,14 +94,27 @@ export const channelPhrase = (channel: ChannelPicture, nowMs: number, reader: Re
   if (channel.state === 'not-plausible') return say(words.implausible, words.implausibleShort);
   if (channel.state === 'out-of-water') return say(words.outOfWater, words.outOfWaterShort);
   if (channel.value === undefined) return { long: blanks.quantity, short: blanks.short };
-  const { quantity, value } = channel;
-  if (quantity === 'ph')
-    return { long: valueWords(quantity, value, reader), short: valueWords(quantity, value, reader) };
-  const short =
-    quantity === 'temperature'
-      ? shortWords(quantity, value, reader)
-      : `${blanks.short} ${valueWords(quantity, value, reader)}`;
-  return { long: `${blanks.quantity} ${valueWords(quantity, value, reader)}`, short };
+  const value = valueWords(channel.quantity, channel.value, reader);
+  if (channel.quantity === 'ph') return { long: value, short: value };
+  return { long: `${blanks.quantity} ${value}`, short: `${blanks.short} ${value}` };
+};
+
+/** On which side of its target, else of its limit, a value lies; undefined inside. */
+export const sideOf = ({ value, wants }: Pick<ChannelPicture, 'value' | 'wants'>): 'low' | 'high' | undefined => {
+  const low = wants?.targetLow ?? wants?.limitLow;
+  const high = wants?.targetHigh ?? wants?.limitHigh;
+  if (value === undefined) return undefined;
+  if (low !== undefined && value < low) return 'low';
+  return high !== undefined && value > high ? 'high' : undefined;
+};
+
+/** Where the value itself already stands beside it: `warmer than target`, short `warmer`. */
+export const directionPhrase = (channel: ChannelPicture, reader: Reader): Phrase | undefined => {
+  const side = sideOf(channel);
+  if (side === undefined) return undefined;
+  const words = inLanguage(WORDS, reader);
+  const direction = (words.than[channel.quantity] ?? words.other)[side];
+  return { long: filled(words.alone, { direction }), short: direction };
 };
 
 /** Declared work and the time it still has: `drained, 24 min left`. */
@@ -107,20 +126,21 @@ export const workPhrase = (work: WorkPicture, nowMs: number, reader: Reader): Ph
   return { long: filled(over ? words.overdue : words.left, { work: name, length }), short: name };
 };
 
-/** Several tanks with one fault, in one phrase: `all four fresher than target`. */
+/** Several tanks with one fault: `all four fresher than target`, short `all four fresher`. */
 export const togetherPhrase = (
   quantity: Quantity,
   side: 'low' | 'high',
   { count, total }: { readonly count: number; readonly total: number },
   reader: Reader,
-): string => {
+): Phrase => {
   const words = inLanguage(WORDS, reader);
-  const direction = (words.than[quantity] ?? words.other)[side];
-  return filled(count === total ? words.all : words.some, {
+  const blanks = {
+    direction: (words.than[quantity] ?? words.other)[side],
     count: countWords(count, reader),
     total: countWords(total, reader),
-    direction,
-  });
+  };
+  const [long, short] = count === total ? [words.all, words.allShort] : [words.some, words.someShort];
+  return { long: filled(long, blanks), short: filled(short, blanks) };
 };
 
 /** What the channel wants: `target 18.3 to 23.9 °C`, else its limit, else "not watched". */
@@ -139,7 +159,11 @@ export const wantsPhrase = (
 export const stateWords = (state: ChannelPicture['state'], reader: Reader): string =>
   inLanguage(WORDS, reader).states[state];
 
-/** For a voice: `L2 temperature 29.9 degrees Celsius, outside limit`. Without the value the name changes only with the state. */
+/** For a voice, without the value, so that the name changes only with the state: `temperature outside limit`. */
+export const channelStateSpoken = (channel: ChannelPicture, reader: Reader): string =>
+  `${namesFor(reader).quantity[channel.quantity]} ${stateWords(channel.state, reader)}`;
+
+/** For a voice: `L2 temperature 29.9 degrees Celsius, outside limit`. */
 export const channelSpoken = (place: string, channel: ChannelPicture, reader: Reader): string => {
   const value = channel.value === undefined ? '' : ` ${spokenWords(channel.quantity, channel.value, reader)}`;
   return `${place} ${namesFor(reader).quantity[channel.quantity]}${value}, ${stateWords(channel.state, reader)}`;

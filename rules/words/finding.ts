@@ -55,6 +55,8 @@ type Table = {
   readonly since: string;
   readonly unconfirmed: string;
   readonly anyLine: string;
+  readonly kind: { readonly [kind in Line['kind']]: string };
+  readonly forecast: string;
 };
 
 const WORDS: ByLanguage<Table> = {
@@ -98,6 +100,8 @@ const WORDS: ByLanguage<Table> = {
     since: 'since {moment}, {length}',
     unconfirmed: 'limit not confirmed',
     anyLine: 'the line',
+    kind: { target: 'off target', limit: 'limit', ceiling: 'ceiling' },
+    forecast: '{kind} about {clock}',
   },
 };
 
@@ -125,6 +129,13 @@ export const findingSentence = (finding: Finding, context: FindingContext): Find
 /** The line as people call it: `the 32 °C ceiling`. */
 export const lineName = (line: Line, quantity: Quantity, reader: Reader): string =>
   filled(inLanguage(WORDS, reader).line[line.kind][line.side], { value: lineWords(quantity, line.value, reader) });
+
+/** A forecast for a label: `ceiling about 03:05`, short `about 03:05`. */
+export const forecastPhrase = (kind: Line['kind'], atMs: number, reader: Reader) => {
+  const words = inLanguage(WORDS, reader);
+  const blanks = { kind: words.kind[kind], clock: clockWords(atMs, reader) };
+  return { long: filled(words.forecast, blanks), short: filled(words.about, blanks) };
+};
 
 const quantityOf = (finding: Finding): Quantity | undefined =>
   finding.channelId === undefined ? undefined : parseChannelId(finding.channelId)?.quantity;

@@ -1,0 +1,36 @@
+import { clockWords } from '../../rules/words/clock.js';
+import { useRoom } from '../state/room.js';
+import { makeRoute } from '../state/route.js';
+import { aliveWords } from './alive-words.js';
+import { LightSwitch } from './light-switch.js';
+import { Pulse } from './pulse.js';
+
+/** The foot of the wall: the clock, the life of the room, and what nobody is woken for. */
+export const Foot = () => {
+  const room = useRoom();
+  const reader = room.reader.value;
+  const words = aliveWords(room.alive.value, room.nowMs.value, reader);
+  return (
+    <footer class={words.loud ? 'foot foot-loud' : 'foot'}>
+      <time class="foot-clock">{clockWords(room.nowMs.value, reader)}</time>
+      {words.loud ? null : <Pulse />}
+      <p class="foot-alive">
+        {words.headline}, {words.rest}
+      </p>
+      <nav class="foot-pages" aria-label="Pages">
+        <Pages />
+        <LightSwitch />
+      </nav>
+    </footer>
+  );
+};
+
+/** The other pages, as words. */
+export const Pages = () => (
+  <>
+    <a href={makeRoute({ page: 'alarms' })}>Alarms</a>
+    <a href={makeRoute({ page: 'sources' })}>Boards</a>
+    <a href={makeRoute({ page: 'places' })}>Tanks</a>
+    <a href={makeRoute({ page: 'parts' })}>Key</a>
+  </>
+);

@@ -1,0 +1,252 @@
+import { useMemo } from 'preact/hooks';
+import { channelStateSpoken, stateWords, workPhrase } from '../../rules/words/channel.js';
+import type { Reader } from '../../rules/words/language.js';
+import { namesFor, stageName } from '../../rules/words/name.js';
+import { shortWords } from '../../rules/words/number.js';
+import { isLifted } from '../chart/mark.js';
+import type { CellSpan, StripGeometry } from '../chart/scene.js';
+import { StripDrawing } from '../chart/strip.js';
+import { shownLight } from '../state/light.js';
+import { isLoud } from '../state/live.js';
+import { useRoom } from '../state/room.js';
+import { makeRoute } from '../state/route.js';
+import { type Said, saidOf } from '../state/said.js';
+import type { Cell, Strip } from '../state/strip.js';
+import { cellSpans, FULL_CELL, type WallLayout } from '../state/wall-layout.js';
+import { MarkPicture } from './mark.js';
+import { textWidth } from './text-width.js';
+
+/** Names of tanks on the wall, values, and words: heights for four metres (see style/wall.css). */
+const WORD_PX = 50;
+const TITLE_PX = 38;
+/** The drawing reaches this far over the rows above and below, for floats beyond the limits. */
+const BLEED_PX = 16;
+
+/** One supply line on the wall: its name, its water, its tanks, and in words whatever is not lying in the water. */
+export const LineStrip = ({ strip, layout }: { readonly strip: Strip; readonly layout: WallLayout }) => {
+  const room = useRoom();
+  const reader = room.reader.value;
+  const { px, density } = layout;
+  const { width, water, labels } = layout.strip;
+  const spans = useMemo(
+    () =>
+      cellSpans(
+        strip.cells.map(({ place }) => ({ narrow: place.kind !== 'tank' })),
+        width,
+        { gap: 6 * px, widest: 262 * px },
+      ),
+    [strip.cells.length, width, px],
+  );
+  const full = spans.every((span) => span.width >= FULL_CELL * px);
+  const geometry = stripGeometry(width, water, px, strip, spans);
+  const trails = room.trails.value;
+  const said = saidOf(strip, room.nowMs.value, reader);
+  const end = (spans.at(-1)?.x ?? 0) + (spans.at(-1)?.width ?? 0);
+  return (
+    <section class="line" style={{ width: `${width}px` }} aria-label={nameOfStrip(strip)}>
+      <header class="line-title" style={{ height: `${layout.strip.title}px` }}>
+        <h2>{nameOfStrip(strip)}</h2>
+        {density === 'full' ? <StageOfLine strip={strip} reader={reader} /> : null}
+        {density === 'close' ? (
+          <Beside said={said} room={(width - textWidth(nameOfStrip(strip), TITLE_PX * px) - 30 * px) / px} />
+        ) : null}
+      </header>
+      <div class="line-water" style={{ height: `${water}px`, '--bleed': `${BLEED_PX * px}px` }}>
+        <Columns strip={strip} span={spans.at(-1)} hidden={density !== 'full' || !full} />
+        <StripDrawing
+          cells={strip.cells}
+          spans={spans}
+          geometry={geometry}
+          trailOf={(id) => trails?.trails[id]}
+          light={shownLight.value}
+        />
+        {full && end < width - 100 * px ? <Scale geometry={geometry} x={end + 12 * px} /> : null}
+      </div>
+      <Labels strip={strip} spans={spans} full={full} height={labels} />
+      {density === 'full' ? (
+        <Beneath said={said} strip={strip} spans={spans} px={px} width={width} full={full} />
+      ) : null}
+    </section>
+  );
+};
+
+/** A line, or the places that belong to none. */
+export const nameOfStrip = ({ id, name }: Strip): string =>
+  id === '~tanks' ? 'Tanks without a line' : id === '~supply' ? 'Supply and air' : name;
+
+const stripGeometry = (
+  width: number,
+  slot: number,
+  px: number,
+  strip: Strip,
+  spans: readonly CellSpan[],
+): StripGeometry => {
+  const bed = strip.cells.some(({ place }) => place.bed !== undefined) ? 12 * px : 0;
+  const column = (spans[0]?.width ?? width) / Math.max(1, strip.columns.length);
+  const unit = Math.min((slot - bed) / 4.8, 40 * px);
+  const radius = Math.max(5 * px, Math.min(13 * px, column * 0.3, unit * 0.48));
+  const height = slot + 2 * BLEED_PX * px;
+  return { width, height, middle: BLEED_PX * px + (slot - bed) / 2, unit, radius, bedY: BLEED_PX * px + slot - 8 * px };
+};
+
+const StageOfLine = ({ strip, reader }: { strip: Strip; reader: Reader }) => {
+  const stages = new Set(
+    strip.cells.flatMap(({ place }) => (place.stage === undefined || place.stage === 'empty' ? [] : [place.stage])),
+  );
+  const [only] = stages;
+  return only === undefined || stages.size > 1 ? null : <p class="line-stage">{stageName(only, reader)}</p>;
+};
+
+/** What each column of the line is, over its first tank. */
+const Columns = ({ strip, span, hidden }: { strip: Strip; span: CellSpan | undefined; hidden: boolean }) => {
+  const names = namesFor(useRoom().reader.value).short;
+  if (hidden || span === undefined) return null;
+  const column = span.width / strip.columns.length;
+  return (
+    <ul class="line-columns" aria-hidden="true">
+      {strip.columns.map((quantity, index) => (
+        <li key={quantity} style={{ left: `${span.x + column * (index + 0.74)}px` }}>
+          {names[quantity]}
+        </li>
+      ))}
+    </ul>
+  );
+};
+
+/** The scale named at its right end, where the line leaves room. */
+const Scale = ({ geometry, x }: { geometry: StripGeometry; x: number }) => (
+  <ul class="line-scale" aria-hidden="true" style={{ left: `${x}px` }}>
+    <li style={{ top: `${geometry.middle - 2 * geometry.unit}px` }}>limit</li>
+    <li style={{ top: `${geometry.middle}px` }}>target</li>
+    <li style={{ top: `${geometry.middle + 2 * geometry.unit}px` }}>limit</li>
+  </ul>
+);
+
+type LabelProps = {
+  readonly strip: Strip;
+  readonly spans: readonly CellSpan[];
+  readonly full: boolean;
+  readonly height: number;
+};
+
+/** Under each cell its tank: name and value where there is room, else the name, larger where somebody should look. */
+const Labels = ({ strip, spans, full, height }: LabelProps) => (
+  <ol class={full ? 'labels' : 'labels labels-close'} style={{ height: `${height}px` }}>
+    {strip.cells.map((cell, index) => {
+      const span = spans[index];
+      return span === undefined ? null : <Label key={cell.place.id} cell={cell} span={span} full={full} />;
+    })}
+  </ol>
+);
+
+/** The temperature; while a tank is out of its water, nothing. Another quantity where it has no temperature. */
+const labelValue = (cell: Cell, reader: Reader): string => {
+  if (isLifted(cell.place)) return '';
+  const channel =
+    cell.channels.find((one) => one?.quantity === 'temperature') ?? cell.channels.find((one) => one !== undefined);
+  if (channel?.value === undefined || channel.state === 'silent' || channel.state === 'not-plausible') return '–';
+  return shortWords(channel.quantity, channel.value, reader);
+};
+
+const Label = ({ cell, span, full }: { cell: Cell; span: CellSpan; full: boolean }) => {
+  const reader = useRoom().reader.value;
+  const loud = cell.alarms.some(isLoud);
+  const manner = loud ? ' label-loud' : cell.wanted ? ' label-wanted' : '';
+  return (
+    <li class={`label${manner}`} style={{ left: `${span.x}px`, width: `${span.width}px` }}>
+      <a href={makeRoute({ page: 'tank', id: cell.place.id })}>
+        <b>{cell.place.name}</b>
+        {full ? <span class="label-value">{labelValue(cell, reader)}</span> : null}
+        <span class="for-voice">{spokenState(cell, reader)}</span>
+      </a>
+    </li>
+  );
+};
+
+/** Changes with the state of the tank, not with each reading. */
+const spokenState = (cell: Cell, reader: Reader): string => {
+  const work = cell.place.work === undefined ? [] : [workPhrase(cell.place.work, cell.place.work.fromMs, reader).short];
+  const out = cell.channels.flatMap((channel) =>
+    channel === undefined || channel.state === 'in-target' ? [] : [channelStateSpoken(channel, reader)],
+  );
+  return [...work, ...(out.length === 0 ? [stateWords('in-target', reader)] : out)]
+    .map((words) => `, ${words}`)
+    .join('');
+};
+
+/** Words under their tank: the longer form where the next tank leaves room. */
+const Beneath = ({
+  said,
+  strip,
+  spans,
+  px,
+  width,
+}: {
+  said: readonly Said[];
+  strip: Strip;
+  spans: readonly CellSpan[];
+  px: number;
+  width: number;
+  full: boolean;
+}) => {
+  const shown: { readonly one: Said; readonly text: string; readonly x: number }[] = [];
+  let more = 0;
+  let free = 0;
+  const first = said.filter((one, index) => said.findIndex(({ cell }) => cell === one.cell) === index);
+  more += said.length - first.length;
+  for (const [index, one] of first.entries()) {
+    const x = spans[one.cell]?.x ?? 0;
+    const next = first[index + 1];
+    const until = next === undefined ? width : (spans[next.cell]?.x ?? width) - 16 * px;
+    const fits = [one.phrase.long, one.phrase.short].find(
+      (text) => textWidth(text, WORD_PX * px) <= until - Math.max(x, free),
+    );
+    const text = fits ?? one.phrase.short;
+    const size = textWidth(text, WORD_PX * px);
+    const at = fits === undefined ? Math.max(free, Math.min(x, until - size)) : Math.max(x, free);
+    if (at + size > width + 8 * px) more += 1;
+    else {
+      shown.push({ one, text, x: at });
+      free = at + size + 16 * px;
+    }
+  }
+  return (
+    <ul class="beneath">
+      {shown.map(({ one, text, x }) => (
+        <li key={`${strip.id}-${one.cell}-${one.phrase.short}`} class={`said-${one.tone}`} style={{ left: `${x}px` }}>
+          {text}
+        </li>
+      ))}
+      {more === 0 ? null : <li class="beneath-more">+{more}</li>}
+    </ul>
+  );
+};
+
+/** Words beside the name of the line, each with its tank and its mark, worst first, as many as fit. */
+const Beside = ({ said, room }: { said: readonly Said[]; room: number }) => {
+  const ordered = said.toSorted((a, b) => b.rank - a.rank);
+  const shown: { readonly one: Said; readonly text: string }[] = [];
+  let used = 0;
+  for (const one of ordered) {
+    const forms = [one.phrase.long, one.phrase.short].map((text) =>
+      one.name === undefined ? text : `${one.name} ${text}`,
+    );
+    const left = room - used - (shown.length + 1 < ordered.length ? 90 : 0);
+    const text = forms.find((form) => textWidth(form, WORD_PX) + 90 <= left);
+    if (text === undefined) break;
+    shown.push({ one, text });
+    used += textWidth(text, WORD_PX) + 90;
+  }
+  const more = ordered.length - shown.length;
+  return (
+    <ul class="beside">
+      {shown.map(({ one, text }) => (
+        <li key={`${one.cell}-${one.phrase.short}`} class={`said-${one.tone}`}>
+          <MarkPicture mark={one.mark} tone={one.tone} />
+          {text}
+        </li>
+      ))}
+      {more === 0 ? null : <li class="beside-more">+{more}</li>}
+    </ul>
+  );
+};
