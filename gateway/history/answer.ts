@@ -1,0 +1,105 @@
+import { UNIT } from '../../rules/quantity.js';
+import type { ChannelReadings, Trails } from '../../rules/wire/api.js';
+import type { Database } from '../journal/database.js';
+import { prepareDowntimes, type TimeSpan } from '../journal/gateway-runs.js';
+import { HOUR_MS } from '../journal/hour.js';
+import { bucketMsFor, buildBuckets } from './buckets.js';
+import { buildGapFinder, type Reasons } from './gaps.js';
+import type { Question, RowPage } from './question.js';
+import type { Sink, Track } from './track.js';
+import type { Tracks } from './tracks.js';
+
+export type Answers = {
+  readings(question: Extract<Question, { ask: 'readings' }>): ChannelReadings;
+  trails(question: Extract<Question, { ask: 'trails' }>): Trails;
+  rows(question: Extract<Question, { ask: 'rows' }>): RowPage;
+};
+
+/** Every answer is read in one transaction: a landing in between cannot show half an hour twice. */
+export const prepareAnswers = (journal: Database, tracks: Tracks): Answers => {
+  const downtimes = prepareDowntimes(journal);
+  return {
+    readings: (question) =>
+      journal.transaction(() => {
+        const { channelId, fromMs, toMs, nowMs } = question;
+        const past = { fromMs, toMs: Math.max(fromMs, Math.min(toMs, nowMs)) };
+        const { gateway, broker } = downtimes(past);
+        const track = tracks.of(channelId, { fromMs, toMs });
+        return readingsOf(track, question, past, [
+          { reason: 'no-source', spans: uncovered(track.covered, past) },
+          { reason: 'gateway-down', spans: gateway },
+          { reason: 'broker-down', spans: broker },
+        ]);
+      })(),
+    trails: ({ channelIds, fromMs, toMs, stepMs }) =>
+      journal.transaction(() => {
+        const trail = (id: string) => [id, trailOf(tracks.of(id, { fromMs, toMs }), { fromMs, toMs }, stepMs)] as const;
+        return { fromMs, toMs, stepMs, trails: Object.fromEntries(channelIds.map(trail)) };
+      })(),
+    rows: ({ channelId, fromMs, toMs }) => tracks.of(channelId, { fromMs, toMs }).page({ fromMs, toMs }),
+  };
+};
+
+const readingsOf = (
+  track: Track,
+  { channelId, fromMs, toMs, points }: Extract<Question, { ask: 'readings' }>,
+  past: TimeSpan,
+  reasons: Reasons,
+): ChannelReadings => {
+  const span = { fromMs, toMs };
+  const few = track.count(span, points + 1) <= points;
+  const bucketMs = few ? 0 : bucketMsFor(span, points);
+  const buckets = buildBuckets(bucketMs, fromMs);
+  const finder = buildGapFinder();
+  track.walk(span, bucketMs >= HOUR_MS, both(buckets, finder));
+  const gaps = finder.gaps({
+    span: past,
+    lastBeforeMs: track.lastBefore(fromMs),
+    firstFromMs: past.toMs === toMs ? track.firstFrom(toMs) : undefined,
+    periodMs: track.periodMs,
+    reasons,
+  });
+  const { quantity } = track;
+  return { channelId, quantity, unit: UNIT[quantity], fromMs, toMs, bucketMs, ...buckets.columns(), gaps };
+};
+
+const both = (one: Sink, other: Sink): Sink => ({
+  reading: (atMs, value, use) => {
+    one.reading(atMs, value, use);
+    other.reading(atMs, value, use);
+  },
+  lump: (lump) => {
+    one.lump(lump);
+    other.lump(lump);
+  },
+});
+
+const uncovered = (covered: readonly TimeSpan[], { fromMs, toMs }: TimeSpan): readonly TimeSpan[] => {
+  const starts = [fromMs, ...covered.map((span) => span.toMs)];
+  const ends = [...covered.map((span) => span.fromMs), toMs];
+  return starts.flatMap((start, index) => {
+    const end = ends[index] ?? toMs;
+    return start < end ? [{ fromMs: start, toMs: end }] : [];
+  });
+};
+
+/** Whole hours only where steps are made of them: else an hour would fall into one of its steps. */
+const trailOf = (track: Track, span: TimeSpan, stepMs: number): readonly (number | null)[] => {
+  const steps = Math.max(0, Math.ceil((span.toMs - span.fromMs) / stepMs));
+  const sums = Array.from({ length: steps }, () => ({ usable: 0, sum: 0 }));
+  const add = (atMs: number, usable: number, mean: number): void => {
+    const step = sums[Math.floor((atMs - span.fromMs) / stepMs)];
+    if (step === undefined) return;
+    step.usable += usable;
+    step.sum += usable * mean;
+  };
+  track.walk(span, stepMs % HOUR_MS === 0 && span.fromMs % HOUR_MS === 0, {
+    reading: (atMs, value) => {
+      if (value !== undefined) add(atMs, 1, value);
+    },
+    lump: ({ firstMs, usable, water }) => {
+      if (water !== undefined) add(firstMs, usable, water.mean);
+    },
+  });
+  return sums.map(({ usable, sum }) => (usable === 0 ? null : sum / usable));
+};
