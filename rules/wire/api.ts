@@ -103,3 +103,26 @@ export type NameSource = {
   readonly unit: string;
 };
 export type NewCalibration = Calibration;
+
+/** GET /api/v1/session: who this screen is signed in as, and whether anybody can sign in yet. */
+export type SessionPicture = {
+  /** Undefined: not signed in. */
+  readonly name?: string;
+  readonly role?: Role;
+  /** True until the first manager is made with the one-time code that the gateway printed. */
+  readonly first: boolean;
+  /** The demo asks nobody to sign in. */
+  readonly demo: boolean;
+};
+
+/** GET /api/v1/boards/recipe: how to point a board here, complete enough to paste. */
+export type Recipe = {
+  /** One reading with mosquitto_pub, host, port and credential filled in. */
+  readonly publishLine: string;
+  readonly host: string;
+  readonly port: number;
+  readonly tls: boolean;
+  /** Absent where anybody on this machine may publish. */
+  readonly user?: string;
+  readonly topicExample: string;
+};

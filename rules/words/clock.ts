@@ -124,3 +124,18 @@ export const dayStarts = (fromMs: number, toMs: number, zone: string): readonly 
   for (let at = first < fromMs ? nextDayMs(fromMs, zone) : first; at < toMs; at = nextDayMs(at, zone)) starts.push(at);
   return starts;
 };
+
+/** Local clock hours that divide the day evenly (`everyHours` 1, 2, 3, 4, 6, 8 or 12), from `fromMs` to before `toMs`. */
+export const clockTicks = (fromMs: number, toMs: number, everyHours: number, zone: string): readonly number[] => {
+  const ticks: number[] = [];
+  for (let day = dayStartMs(fromMs, zone); day < toMs; day = nextDayMs(day, zone)) {
+    const next = nextDayMs(day, zone);
+    const startOffset = zoneOffsetMs(day, zone);
+    for (let hour = 0; hour < 24; hour += everyHours) {
+      const even = day + hour * HOUR_MS;
+      const at = even - (zoneOffsetMs(even, zone) - startOffset);
+      if (at >= fromMs && at < Math.min(toMs, next)) ticks.push(at);
+    }
+  }
+  return ticks;
+};

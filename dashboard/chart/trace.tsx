@@ -1,0 +1,223 @@
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import uPlot from 'uplot';
+import type { Harm, Line } from '../../rules/conditions/finding.js';
+import type { ChannelReadings } from '../../rules/wire/api.js';
+import type { Wants } from '../../rules/wire/picture.js';
+import { clockTicks, clockWords, dayWords, durationWords, momentWords } from '../../rules/words/clock.js';
+import type { Reader } from '../../rules/words/language.js';
+import { namesFor } from '../../rules/words/name.js';
+import { lineWords, valueWords } from '../../rules/words/number.js';
+import { ownScale, traceColumns } from './columns.js';
+import { type Palette, readPalette } from './draw.js';
+import { fanOf } from './fan.js';
+import { gapsOnPaper } from './gap.js';
+import type { Mark, Tone } from './mark.js';
+import {
+  FONT,
+  type NamedLine,
+  paintFan,
+  paintGaps,
+  paintLimits,
+  paintLine,
+  paintMark,
+  paintWater,
+  type TracePaper,
+} from './trace-paint.js';
+import { BOUND, CEILING_AT, LIMIT_AT, type Scale, waterline } from './waterline.js';
+
+export type TraceProps = {
+  readonly readings: ChannelReadings;
+  readonly wants: Wants | undefined;
+  readonly reader: Reader;
+  /** What stands at the end of the trace. */
+  readonly now?: { readonly atMs: number; readonly value: number; readonly mark: Mark; readonly tone: Tone };
+  readonly forecast?: { readonly harm: Harm; readonly line: Line };
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly height: number;
+  /** Lines of the scale that are named on the paper. */
+  readonly named: boolean;
+  /** The time axis; stacked traces share the lowest one's. */
+  readonly clock: boolean;
+  readonly light: string;
+};
+
+/** A channel's hours on its own waterline. The only file that knows uPlot. */
+export const Trace = (props: TraceProps) => {
+  const { readings, wants, reader, height, light } = props;
+  const holder = useRef<HTMLDivElement>(null);
+  const width = useWidth(holder);
+  const scale = useMemo(() => scaleOf(readings, wants), [readings, wants]);
+  const columns = useMemo(() => traceColumns(readings, scale), [readings, scale]);
+  const [under, setUnder] = useState<number | undefined>(undefined);
+
+  useEffect(() => {
+    const element = holder.current;
+    if (element === null || width === 0) return;
+    const palette = readPalette(element);
+    const plot = new uPlot(
+      optionsFor({ ...props, scale, width, palette, onCursor: setUnder }),
+      [columns.atMs.map((at) => at / 1000), [...columns.low], [...columns.high], [...columns.mean]],
+      element,
+    );
+    return () => plot.destroy();
+  }, [columns, width, height, light, props.fromMs, props.toMs, props.now?.value, props.forecast?.harm.atMs, reader]);
+
+  const said = under === undefined ? undefined : cursorWords(readings, columns.atMs[under], reader);
+  return (
+    <div class="trace">
+      <div ref={holder} style={{ height: `${height}px` }} aria-hidden="true" />
+      <p class="trace-under" aria-hidden="true">
+        {said}
+      </p>
+    </div>
+  );
+};
+
+const scaleOf = (readings: ChannelReadings, wants: Wants | undefined): Scale => {
+  const wanted = waterline(readings.quantity, wants);
+  return wanted(0) === undefined ? ownScale(readings) : wanted;
+};
+
+const useWidth = (holder: { readonly current: HTMLDivElement | null }): number => {
+  const [width, setWidth] = useState(0);
+  useEffect(() => {
+    const element = holder.current;
+    if (element === null) return;
+    const watcher = new ResizeObserver(() => setWidth(element.clientWidth));
+    watcher.observe(element);
+    return () => watcher.disconnect();
+  }, [holder]);
+  return width;
+};
+
+type Drawing = TraceProps & {
+  readonly scale: Scale;
+  readonly width: number;
+  readonly palette: Palette;
+  readonly onCursor: (index: number | undefined) => void;
+};
+
+const optionsFor = (drawing: Drawing): uPlot.Options => {
+  const { palette, width, height, fromMs, toMs, now, onCursor } = drawing;
+  const ink = now === undefined || now.tone === 'calm' ? palette.trail : palette.ink;
+  const top = drawing.forecast === undefined ? 2.35 : CEILING_AT + 0.35;
+  const edge = Math.min(BOUND, Math.max(top, ...outermost(drawing)));
+  return {
+    width,
+    height,
+    padding: [4, 10, 4, 2],
+    legend: { show: false },
+    scales: {
+      x: { time: false, range: [fromMs / 1000, toMs / 1000] },
+      y: { range: [-Math.max(2.35, edge - 0.4), edge] },
+    },
+    axes: [clockAxis(drawing), { show: false }],
+    cursor: { y: false, drag: { x: false, y: false }, points: { size: 9, fill: ink } },
+    series: [
+      {},
+      { stroke: 'transparent', points: { show: false } },
+      { stroke: 'transparent', points: { show: false } },
+      { stroke: ink, width: 2.4, points: { show: false } },
+    ],
+    bands: [{ series: [2, 1], fill: `${ink}38` }],
+    hooks: {
+      drawClear: [(plot) => paintBehind(paperOf(plot, palette), drawing)],
+      draw: [(plot) => paintBefore(paperOf(plot, palette), drawing)],
+      setCursor: [(plot) => onCursor(plot.cursor.idx ?? undefined)],
+    },
+  };
+};
+
+/** Places beyond the limits that the paper must still hold. */
+const outermost = ({ now, scale }: Drawing): readonly number[] => {
+  const place = now === undefined ? undefined : scale(now.value);
+  return place === undefined ? [] : [Math.abs(place) + 0.3];
+};
+
+const clockAxis = ({ clock, palette, fromMs, toMs, reader, width }: Drawing): uPlot.Axis => {
+  if (!clock) return { show: false };
+  const hours = (toMs - fromMs) / 3_600_000;
+  const every = [1, 2, 3, 6, 12].find((step) => (width / hours) * step > 84) ?? 12;
+  return {
+    stroke: palette.muted,
+    font: `15px ${FONT}`,
+    size: 34,
+    grid: { show: false },
+    ticks: { show: true, stroke: palette.limit, size: 6, width: 1 },
+    splits: () => clockTicks(fromMs, toMs, every, reader.zone).map((at) => at / 1000),
+    values: (_plot, splits) => splits.map((at) => tickWords(at * 1000, reader)),
+  };
+};
+
+/** Midnight is told by its day. */
+const tickWords = (atMs: number, reader: Reader): string => {
+  const clock = clockWords(atMs, reader);
+  return clock === '00:00' || clock === '12:00 am' ? dayWords(atMs, reader) : clock;
+};
+
+const paperOf = (plot: uPlot, palette: Palette): TracePaper => ({
+  context: plot.ctx,
+  left: plot.bbox.left,
+  right: plot.bbox.left + plot.bbox.width,
+  top: plot.bbox.top,
+  bottom: plot.bbox.top + plot.bbox.height,
+  ratio: devicePixelRatio,
+  xOf: (atMs) => plot.valToPos(atMs / 1000, 'x', true),
+  yOf: (place) => plot.valToPos(place, 'y', true),
+  palette,
+});
+
+const paintBehind = (paper: TracePaper, drawing: Drawing): void => {
+  const { wants, readings, reader, named, scale } = drawing;
+  if (wants === undefined) return;
+  paintWater(paper);
+  if (!named) paintLimits(paper);
+  else for (const line of namedLines(drawing, scale)) paintLine(paper, line);
+  const { gap } = namesFor(reader);
+  const gaps = gapsOnPaper(readings.gaps, {
+    xOf: paper.xOf,
+    left: paper.left,
+    right: paper.right,
+    say: (reason, lengthMs) => `${gap[reason]} ${durationWords(lengthMs, reader)}`,
+    widthOf: (text) => text.length * 8.6 * paper.ratio,
+  });
+  paintGaps(paper, gaps);
+};
+
+const namedLines = ({ wants, readings, reader, forecast }: Drawing, scale: Scale): readonly NamedLine[] => {
+  const line = (value: number | undefined, word: string, ceiling: boolean): readonly NamedLine[] => {
+    const place = value === undefined ? undefined : scale(value);
+    return value === undefined || place === undefined
+      ? []
+      : [{ place, label: `${word} ${lineWords(readings.quantity, value, reader)}`, ceiling }];
+  };
+  const near = forecast?.line.side;
+  return [
+    ...line(wants?.limitHigh, near === 'low' ? '' : 'limit', false),
+    ...line(wants?.limitLow, near === 'high' ? '' : 'limit', false),
+    ...(near === 'high' ? line(wants?.ceilingHigh, 'ceiling', true) : []),
+    ...(near === 'low' ? line(wants?.ceilingLow, 'floor', true) : []),
+  ].map((one) => (one.label.startsWith(' ') ? { ...one, label: '' } : one));
+};
+
+const paintBefore = (paper: TracePaper, { now, forecast, scale, toMs }: Drawing): void => {
+  const place = now === undefined ? undefined : scale(now.value);
+  if (now === undefined || place === undefined) return;
+  if (forecast !== undefined) {
+    const linePlace = scale(forecast.line.value) ?? (forecast.line.side === 'high' ? LIMIT_AT : -LIMIT_AT);
+    paintFan(paper, fanOf({ atMs: now.atMs, place }, forecast.harm, linePlace, toMs));
+  }
+  paintMark(paper, { ...now, place });
+};
+
+/** What lies under the pointer: time, value, and the span of the bucket where it is one. */
+const cursorWords = (readings: ChannelReadings, atMs: number | undefined, reader: Reader): string | undefined => {
+  if (atMs === undefined) return undefined;
+  const index = readings.atMs.indexOf(atMs);
+  const [mean, min, max] = [readings.mean[index], readings.min[index], readings.max[index]];
+  if (mean === undefined || mean === null) return undefined;
+  const value = `${momentWords(atMs, readings.toMs, reader)}  ${valueWords(readings.quantity, mean, reader)}`;
+  if (readings.bucketMs === 0 || min === undefined || min === null || max === undefined || max === null) return value;
+  return `${value} (${valueWords(readings.quantity, min, reader)} to ${valueWords(readings.quantity, max, reader)})`;
+};

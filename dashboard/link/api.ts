@@ -1,0 +1,96 @@
+import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { Place } from '../../rules/place.js';
+import { fault, ok, type Result } from '../../rules/result.js';
+import type {
+  ChannelReadings,
+  MalformedPicture,
+  NameSource,
+  Problem,
+  Recipe,
+  SessionPicture,
+  SourcePicture,
+  Trails,
+  Versioned,
+} from '../../rules/wire/api.js';
+
+/** An answer of the gateway, or the problem it named: never an error that looks like a value. */
+export type Asked<T> = Result<T, Problem>;
+
+type Request = {
+  readonly method?: 'GET' | 'POST' | 'PUT' | 'DELETE';
+  readonly body?: unknown;
+  readonly ifMatch?: number;
+};
+
+/** Both ends are compiled against rules/wire/api.ts, and a page of another build reloads itself; so the shape is believed here. */
+const ask = async <T>(path: string, { method = 'GET', body, ifMatch }: Request = {}): Promise<Asked<T>> => {
+  const headers: Record<string, string> = { accept: 'application/json' };
+  if (body !== undefined) headers['content-type'] = 'application/json';
+  if (ifMatch !== undefined) headers['if-match'] = `"${ifMatch}"`;
+  try {
+    const answer = await fetch(`/api/v1${path}`, {
+      method,
+      headers,
+      credentials: 'same-origin',
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+    if (!answer.ok) return fault(await problemOf(answer));
+    return ok(answer.status === 204 ? (undefined as T) : ((await answer.json()) as T));
+  } catch {
+    return fault(NO_ANSWER);
+  }
+};
+
+const NO_ANSWER: Problem = {
+  type: 'about:blank',
+  title: 'No answer',
+  status: 0,
+  detail: 'The gateway does not answer. Nothing was changed; try again when the connection is back.',
+  fault: 'NO_ANSWER',
+};
+
+const problemOf = async (answer: Response): Promise<Problem> => {
+  const plain: Problem = {
+    type: 'about:blank',
+    title: answer.statusText,
+    status: answer.status,
+    detail: `The gateway refused (${answer.status}).`,
+    fault: 'REFUSED',
+  };
+  try {
+    return { ...plain, ...((await answer.json()) as Partial<Problem>) };
+  } catch {
+    return plain;
+  }
+};
+
+const part = encodeURIComponent;
+
+export const api = {
+  session: () => ask<SessionPicture>('/session'),
+  signIn: (name: string, passphrase: string) =>
+    ask<SessionPicture>('/session', { method: 'POST', body: { name, passphrase } }),
+  signInFirst: (code: string, name: string, passphrase: string) =>
+    ask<SessionPicture>('/session/first', { method: 'POST', body: { code, name, passphrase } }),
+  signOut: () => ask<undefined>('/session', { method: 'DELETE' }),
+  trails: () => ask<Trails>('/trails?hours=3&points=60'),
+  readings: (channelId: string, fromMs: number, toMs: number, points: number) =>
+    ask<ChannelReadings>(
+      `/channels/${part(channelId)}/readings?from=${Math.floor(fromMs)}&to=${Math.ceil(toMs)}&points=${points}`,
+    ),
+  alarms: (state: 'open' | 'ended') => ask<readonly AlarmPicture[]>(`/alarms?state=${state}`),
+  acknowledge: (alarmId: string) =>
+    ask<AlarmPicture>(`/alarms/${part(alarmId)}/acknowledgement`, { method: 'POST', body: {} }),
+  sources: () => ask<readonly SourcePicture[]>('/sources'),
+  nameSource: (sourceId: number, name: NameSource) =>
+    ask<SourcePicture>(`/sources/${sourceId}/mapping`, { method: 'POST', body: name }),
+  malformed: () => ask<readonly MalformedPicture[]>('/malformed'),
+  recipe: () => ask<Recipe>('/boards/recipe'),
+  place: (id: string) => ask<Versioned<Place>>(`/places/${part(id)}`),
+  addPlace: (place: Omit<Place, 'id'> & { readonly id?: string }) =>
+    ask<Versioned<Place>>('/places', { method: 'POST', body: place }),
+  changePlace: (place: Place, version: number) =>
+    ask<Versioned<Place>>(`/places/${part(place.id)}`, { method: 'PUT', body: place, ifMatch: version }),
+} as const;
+
+export type Api = typeof api;
