@@ -67,23 +67,27 @@ export const answerSentence = (
   return sentences.filter((sentence) => sentence !== undefined).join(' ');
 };
 
-const figures = ({ name, unit, labels = {} }: Calculation, value: CalculationResult): string => {
+const figures = ({ name, unit, labels = {}, digits }: Calculation, value: CalculationResult): string => {
   const words = name.replaceAll('-', ' ');
-  if (typeof value === 'number')
-    return `The ${words} is ${shown(value)}${suffix(typeof unit === 'string' ? unit : '')}.`;
+  if (typeof value === 'number') {
+    return `The ${words} is ${shown(value, digits)}${suffix(typeof unit === 'string' ? unit : '')}.`;
+  }
   const units = typeof unit === 'string' ? {} : unit;
-  const parts = Object.entries(value).flatMap(([key, figure]) =>
-    figure === undefined ? [] : [`${labels[key] ?? key} ${figureWords(figure)}${unitAfter(figure, units[key] ?? '')}`],
-  );
+  const parts = Object.entries(labels).flatMap(([key, label]) => {
+    const figure = value[key];
+    return figure === undefined
+      ? []
+      : [`${label} ${figureWords(figure, digits)}${unitAfter(figure, units[key] ?? '')}`];
+  });
   return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${parts.join(', ')}.`;
 };
 
-const figureWords = (figure: CalculationFigure): string => {
-  if (typeof figure === 'number') return shown(figure);
+const figureWords = (figure: CalculationFigure, digits: number | undefined): string => {
+  if (typeof figure === 'number') return shown(figure, digits);
   if (typeof figure === 'boolean') return figure ? 'yes' : 'no';
   if (typeof figure === 'string') return figure;
   if (figure.length === 0) return 'nothing';
-  return figure.map((one) => (typeof one === 'number' ? shown(one) : one)).join(' and ');
+  return figure.map((one) => (typeof one === 'number' ? shown(one, digits) : one)).join(' and ');
 };
 
 const unitAfter = (figure: CalculationFigure, unit: string): string => (typeof figure === 'string' ? '' : suffix(unit));
@@ -106,5 +110,5 @@ export const noAnswerReason = ({ options }: Calculation, refusal: Refusal): stri
   return `--${option.name} is ${shown(value)}${suffix(option.unit)}; there is an answer only from ${shown(low)} to ${shown(high)}${suffix(option.unit)}.`;
 };
 
-/** Six digits are as many as any of these can use. */
-const shown = (value: number): string => String(Number(value.toPrecision(6)));
+/** Six digits are as many as any of these can use; some say that theirs are fewer. */
+const shown = (value: number, digits = 6): string => String(Number(value.toPrecision(digits)));

@@ -15,8 +15,7 @@ const WRONG_USAGE = 2;
 export const calc = (args: readonly string[], print: (line: string) => void): number => {
   const [name, ...rest] = args;
   if (name === '--help' || name === '-h') {
-    catalogueHelp(CALCULATIONS).forEach(print);
-    return DONE;
+    return printed(catalogueHelp(CALCULATIONS), print);
   }
   const calculation = name === undefined ? undefined : calculationNamed(name);
   if (calculation === undefined) {
@@ -24,8 +23,7 @@ export const calc = (args: readonly string[], print: (line: string) => void): nu
     return WRONG_USAGE;
   }
   if (rest.includes('--help') || rest.includes('-h')) {
-    calculationHelp(calculation).forEach(print);
-    return DONE;
+    return printed(calculationHelp(calculation), print);
   }
   const parsed = calcArguments(calculation, rest);
   if (!parsed.ok) {
@@ -38,9 +36,16 @@ export const calc = (args: readonly string[], print: (line: string) => void): nu
   return DONE;
 };
 
+const printed = (lines: readonly string[], print: (line: string) => void): number => {
+  for (const line of lines) print(line);
+  return DONE;
+};
+
 const unknownName = (name: string | undefined): string => {
   if (name === undefined) return 'Say what to calculate: nightwater calc NAME. nightwater calc --help lists the names.';
-  const near = CALCULATIONS.filter((one) => one.name.includes(name) || name.includes(one.name)).map((one) => one.name);
+  const near = CALCULATIONS.map((one) => one.name).filter(
+    (one) => one.includes(name) || one.startsWith(name.slice(0, 3)),
+  );
   const hint = near.length === 0 ? '' : ` Was it ${near.slice(0, 5).join(', ')}?`;
   return `There is no calculation called ${name}.${hint} nightwater calc --help lists all ${CALCULATIONS.length}.`;
 };

@@ -35,6 +35,7 @@ export const BED_CALCULATIONS: readonly Calculation[] = [
       shareOfClean: ['of the depth when clean', '1'],
       flags: ['to be kept in mind', ''],
     },
+    digits: 2,
     source: LEAST_CERTAIN,
     run: ({ transport: atTransport, ...values }) => {
       const now = bedNow(values, atTransport);
@@ -75,6 +76,7 @@ export const BED_CALCULATIONS: readonly Calculation[] = [
       assumed('slopeMgLPerH', 'mg/L/h', [-10_000, 10_000], 0),
     ],
     gives: { soonestHours: ['soonest', 'h'], likelyHours: ['likely', 'h'], latestHours: ['latest', 'h'] },
+    digits: 2,
     source: LEAST_CERTAIN,
     run: ({ transport: atTransport, limitDepthMm, slopeMgLPerH, ...values }) => {
       const now = bedNow(values, atTransport);
@@ -94,6 +96,7 @@ export const BED_CALCULATIONS: readonly Calculation[] = [
     purpose: 'How long the oxygen in the pores lasts when the pump through the bed stops.',
     options: [...BED_OPTIONS, transport],
     gives: { lowMin: ['from', 'min'], highMin: ['to', 'min'] },
+    digits: 2,
     source: LEAST_CERTAIN,
     run: ({ transport: atTransport, ...values }) => {
       const now = bedNow(values, atTransport);

@@ -35,6 +35,8 @@ export type Calculation = {
   readonly unit: string | Readonly<Record<string, string>>;
   /** What each figure is called, when there are several. */
   readonly labels?: Readonly<Record<string, string>>;
+  /** How many digits of the result mean anything, when they are few. */
+  readonly digits?: number;
   readonly source: string;
   /** The usual caution, where the work can hurt somebody. */
   readonly caution?: string;

@@ -22,6 +22,10 @@ const uptake = needed('uptakeMgLPerH', 'mg/L/h', RANGES.uptakeMgLPerH);
 const targetMgL = needed('targetMgL', 'mg/L', RANGES.targetMgL);
 const limitMgL = needed('limitMgL', 'mg/L', RANGES.limitMgL);
 
+/** With an accuracy of up to 2 mg/L, and a factor of up to ten, still inside the ranges of the budget. */
+const readOxygenMgL = needed('oxygenMgL', 'mg/L', [0, 48]);
+const likelyUptake = needed('uptakeMgLPerH', 'mg/L/h', [0, 1000]);
+
 /** Sealed by default: no air, no flow. */
 const supply = [
   needed('solubilityMgL', 'mg/L', RANGES.solubilityMgL),
@@ -126,10 +130,10 @@ export const OXYGEN_BUDGET_CALCULATIONS: readonly Calculation[] = [
     name: 'oxygen-left',
     purpose: 'Hours of oxygen left until a limit, from soonest to latest over what is not known exactly.',
     options: [
-      oxygenMgL,
+      readOxygenMgL,
       assumed('accuracyMgL', 'mg/L', [0, 2], 0.2),
       ...supply,
-      uptake,
+      likelyUptake,
       assumed('uptakeFactor', '1', [1, 10], 2),
       limitMgL,
     ],
@@ -150,9 +154,9 @@ export const OXYGEN_BUDGET_CALCULATIONS: readonly Calculation[] = [
     name: 'oxygen-left-from-slope',
     purpose: 'Hours of oxygen left until a limit, from the slope measured since the failure (negative when it falls).',
     options: [
-      oxygenMgL,
+      readOxygenMgL,
       assumed('accuracyMgL', 'mg/L', [0, 2], 0.2),
-      needed('slopeMgLPerH', 'mg/L/h', [-10_000, 10_000]),
+      needed('slopeMgLPerH', 'mg/L/h', [-9000, 9000]),
       assumed('slopeErrorMgLPerH', 'mg/L/h', [0, 1000], 0),
       limitMgL,
     ],

@@ -101,6 +101,7 @@ export const OXYGEN_UPTAKE_CALCULATIONS: readonly Calculation[] = [
       needed('dryTissueG', 'g', [0.1, 3]),
     ],
     gives: { low: ['from', 'mg/h'], mid: ['likely', 'mg/h'], high: ['to', 'mg/h'] },
+    digits: 2,
     source: RESPIRATION_RELATIONS.map((relation) => RESPIRATION[relation].source).join('; '),
     run: respirationMgPerH,
   }),

@@ -213,6 +213,7 @@ export const SEAWATER_CALCULATIONS: readonly Calculation[] = [
     gives: '1',
     source:
       'NBS buffers: Bell and others 2008, below salinity 5 Emerson and others 1975; total scale: Clegg and Whitfield 1995',
+    digits: 2,
     fit: { equation: 'ammonia' },
     run: unionisedAmmoniaFraction,
   }),

@@ -1,5 +1,5 @@
 import { UNKNOWN } from './figure.js';
-import type { Band, Origin, SpeciesGroup, StageProfile } from './profile.js';
+import type { Band, Span, SpeciesGroup, StageProfile } from './profile.js';
 import { ATLANTIC_SURFCLAM } from './profiles/atlantic-surfclam.js';
 import { BAY_SCALLOP } from './profiles/bay-scallop.js';
 import { EASTERN_OYSTER } from './profiles/eastern-oyster.js';
@@ -9,7 +9,7 @@ import { MANILA_CLAM } from './profiles/manila-clam.js';
 import { PACIFIC_OYSTER } from './profiles/pacific-oyster.js';
 import { WARM_TEMPERATE_BURROWING_CLAM } from './profiles/warm-temperate-burrowing-clam.js';
 import { isProfiledStage, STAND_IN, type Stage, type StandIn } from './stage.js';
-import { isConfirmed } from './standing.js';
+import { isConfirmed, type Standing } from './standing.js';
 
 const GROUPS = [
   WARM_TEMPERATE_BURROWING_CLAM,
@@ -66,11 +66,17 @@ const borrowed = (group: SpeciesGroup, { from, temperature }: StandIn): StagePro
 };
 
 const byAnalogy = ({ target, limit, ceiling }: Band): Band => ({
-  target: lessSure(target),
-  limit: lessSure(limit),
-  ...(ceiling === undefined ? {} : { ceiling: lessSure(ceiling) }),
+  target: lessSureSpan(target),
+  limit: lessSureSpan(limit),
+  ...(ceiling === undefined ? {} : { ceiling: { ...ceiling, standing: lessSure(ceiling.standing) } }),
+});
+
+const lessSureSpan = ({ lowStanding, highStanding, ...span }: Span): Span => ({
+  ...span,
+  standing: lessSure(span.standing),
+  ...(lowStanding === undefined ? {} : { lowStanding: lessSure(lowStanding) }),
+  ...(highStanding === undefined ? {} : { highStanding: lessSure(highStanding) }),
 });
 
 /** A figure read for one stage is not thereby confirmed for another. */
-const lessSure = <T extends Origin>(figure: T): T =>
-  isConfirmed(figure.standing) || figure.standing === 'mixed' ? { ...figure, standing: 'analogy' } : figure;
+const lessSure = (standing: Standing): Standing => (isConfirmed(standing) ? 'analogy' : standing);
