@@ -6,8 +6,10 @@ const draws = (seed: number, count = 20_000): readonly number[] => {
   return Array.from({ length: count }, () => random.normal(0, 1));
 };
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
-const spread = (values: readonly number[]): number =>
-  Math.sqrt(mean(values.map((value) => (value - mean(values)) ** 2)));
+const spread = (values: readonly number[]): number => {
+  const middle = mean(values);
+  return Math.sqrt(mean(values.map((value) => (value - middle) ** 2)));
+};
 
 describe('seeded chance', () => {
   it('gives the same night for the same seed, and another for another', () => {
