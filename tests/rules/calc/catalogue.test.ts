@@ -5,6 +5,7 @@ import type {
   CalculationOption,
   CalculationResult,
   CalculationValue,
+  CalculationValues,
 } from '../../../rules/calc/calculation.js';
 import { CALCULATIONS, calculationNamed } from '../../../rules/calc/catalogue.js';
 import { refusalSentence } from '../../../rules/words/refusal.js';
@@ -42,10 +43,16 @@ const anyValue = (option: CalculationOption): fc.Arbitrary<CalculationValue> => 
   return option.list === true ? fc.array(anyNumber(option), { maxLength: 6 }) : anyNumber(option);
 };
 
-const anyValues = (calculation: Calculation) =>
-  fc.record(Object.fromEntries(calculation.options.map((option) => [option.key, anyValue(option)])), {
-    requiredKeys: [],
-  });
+/** Some options given, some left out. */
+const anyValues = (calculation: Calculation): fc.Arbitrary<CalculationValues> =>
+  fc.tuple(...calculation.options.map((option) => fc.option(anyValue(option), { freq: 8 }))).map((values) =>
+    Object.fromEntries(
+      calculation.options.flatMap(({ key }, i) => {
+        const value = values[i];
+        return value === null || value === undefined ? [] : [[key, value] as const];
+      }),
+    ),
+  );
 
 describe('Every calculation says what it needs', () => {
   it('names are words with hyphens, each once', () => {
