@@ -119,6 +119,18 @@ const WARM: BedWater = {
   filmMm: 0.5,
   throughFlowLM2H: 0,
 };
+// The depths of the last check in terms of the clean depth at 20 °C; no film.
+it.each([
+  [22, 0.879601],
+  [26, 0.774959],
+  [28, 0.72819],
+])('The share of the clean depth in saturated water at %d °C is that of the computed depths', (temperatureC, to18) => {
+  const oxygenMgL = answered(oxygenSolubilityMgL({ salinity: 35, temperatureC }));
+  const water = { ...WARM, temperatureC, oxygenMgL, filmMm: 0 };
+  const { shareOfClean } = answered(oxygenPenetration({ bed: { ...CLEAN, filmMm: 0 }, water, atMs: 0 }));
+  expectWithin(shareOfClean, to18 / 0.937743, 0.00002, `${temperatureC} °C`);
+});
+
 const known = (transport: number): BedCalibration => ({
   sight: { kind: 'core', depthMm: 3, atMs: 0 },
   transport,

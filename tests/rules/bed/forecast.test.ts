@@ -55,6 +55,25 @@ describe('The hours until the oxygenated layer is thinner than a set depth', () 
     );
   });
 
+  it('end at just that depth also when water is pumped through the bed, by oxygen and by load', () => {
+    const bed = { ...SAND, waste: WASTE, throughFlowLM2H: 20 };
+    const water = { ...WATER, daysSinceCleaning: 1, throughFlowLM2H: 20 };
+    const calibration = { ...calibrated(2), pumped: true };
+    const depth = (tank: BedWater): number => {
+      const penetration = answered(oxygenPenetration({ bed, water: tank, calibration, atMs: 0 }));
+      return penetration.kind === 'calibrated' ? penetration.depthMm.mid : Number.NaN;
+    };
+    const limitDepthMm = 0.8 * depth(water);
+    const hours = (course: OxygenCourse): number => {
+      const whole = answered(forecastThinning({ bed, water, calibration, atMs: 0, limitDepthMm, course }));
+      return whole.kind === 'calibrated' ? hoursOf(whole.likely) : Number.NaN;
+    };
+    const byLoad = hours(STEADY);
+    expect(depth({ ...water, daysSinceCleaning: 1 + byLoad / 24 })).toBeCloseTo(limitDepthMm, 6);
+    const byOxygen = hours({ kind: 'slope', slopeMgLPerH: exactly(-0.5) });
+    expect(depth({ ...water, oxygenMgL: WATER.oxygenMgL - 0.5 * byOxygen })).toBeCloseTo(limitDepthMm, 6);
+  });
+
   it('end when the growing load has brought it to just that depth', () => {
     fc.assert(
       fc.property(real(0.5, 6), real(0, 20), real(10, 30), (limit, daysSinceCleaning, temperatureC) => {

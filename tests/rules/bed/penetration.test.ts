@@ -87,6 +87,21 @@ describe('The estimated oxygenated depth of a bed', () => {
     expect(answered(oxygenPenetration({ bed: SAND, water, atMs: 0 })).shareOfClean).toBe(1);
   });
 
+  it.each([
+    ['the flow over the bed has stopped', { filmMm: 1 }],
+    ['the water is at 26 °C, however saturated', { temperatureC: 26, oxygenMgL: 6.66 }],
+    ['the pump through the bed has stopped', { throughFlowLM2H: 0 }],
+  ])('is a smaller share of the clean depth when %s', (_, change) => {
+    const pumped = { ...SAND, throughFlowLM2H: 100 };
+    const well = { ...WATER, oxygenMgL: WATER.solubilityAt20MgL, throughFlowLM2H: 100 };
+    const bed = 'filmMm' in change ? SAND : pumped;
+    const water = 'filmMm' in change ? { ...well, throughFlowLM2H: 0 } : well;
+    expect(answered(oxygenPenetration({ bed, water, atMs: 0 })).shareOfClean).toBe(1);
+    expect(answered(oxygenPenetration({ bed, water: { ...water, ...change }, atMs: 0 })).shareOfClean).toBeLessThan(
+      0.99,
+    );
+  });
+
   it('gives the same share of the clean depth whatever the calibration', () => {
     fc.assert(
       fc.property(anyBed, anyWater, real(0.1, 200), (bed, water, transport) => {

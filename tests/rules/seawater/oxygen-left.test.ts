@@ -100,6 +100,30 @@ describe('The hours left when air and flow stop', () => {
     );
   });
 
+  it('are those of the closed form when nothing is uncertain, also from above saturation', () => {
+    fc.assert(
+      fc.property(
+        real(5, 15),
+        real(0, 3),
+        real(0.1, 5),
+        real(0, 3),
+        real(0.1, 5),
+        (o2, air, uptake, exchangePerH, limitMgL) => {
+          const water = { solubilityMgL: 7.4, inflowOxygenMgL: 7, exchangePerH };
+          const known = { oxygenMgL: exactly(o2), reaerationPerH: exactly(air), uptakeMgLPerH: exactly(uptake) };
+          const left = answered(hoursOfOxygenLeft({ ...water, ...known, limitMgL }));
+          const rates = { oxygenMgL: o2, reaerationPerH: air, uptakeMgLPerH: uptake };
+          const reach = answered(hoursUntilOxygen({ ...water, ...rates, targetMgL: limitMgL }));
+          if (o2 <= limitMgL) expect(left.kind).toBe('already');
+          else if (reach.kind === 'never') expect(left.kind).toBe('never');
+          else if (left.kind === 'reaches') expect(left.hours.mid).toBeCloseTo(reach.hours, 6);
+          else throw new Error(`${left.kind}, not in ${reach.hours} h`);
+        },
+      ),
+      SEED,
+    );
+  });
+
   it('come in order and are finite', () => {
     fc.assert(
       fc.property(

@@ -38,6 +38,16 @@ describe('The outlier filter of a live stream', () => {
     expect(verdicts([20, 20, 20, 20, 20, 24, 16, 24]).slice(5)).toEqual(['outlier', 'outlier', 'outlier']);
   });
 
+  it('counts three in a row on one side, whatever spike on the other side came before', () => {
+    const wide = { ...FILTER, window: 15 };
+    let state = startHampel();
+    const seen = [...new Array<number>(12).fill(20), 24, 16, 16, 16].map((value, i) => {
+      state = nextHampel(wide, state, { atMs: i * 10_000, value });
+      return state.verdict;
+    });
+    expect(seen.slice(12)).toEqual(['outlier', 'outlier', 'outlier', 'change']);
+  });
+
   it('is not alarmed by the last digit of a probe that shows one value', () => {
     expect(verdicts([20, 20, 20, 20, 20, 20, 20.1]).at(-1)).toBe('usual');
   });

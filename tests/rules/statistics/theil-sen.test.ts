@@ -24,6 +24,17 @@ describe('The Theil-Sen slope', () => {
     expect(interval).toEqual({ low: 0, high: 0 });
   });
 
+  it('learns nothing of the trend from two readings at one time', () => {
+    const twice = [
+      { x: 0, y: 1 },
+      { x: 1, y: 1 },
+      { x: 1, y: 9 },
+      { x: 2, y: 1 },
+    ];
+    // Rising: 0 to the 9. Falling: the 9 to 2. The two at 1 are not compared.
+    expect(answered(theilSen({ points: twice })).trend.s).toBe(0);
+  });
+
   it('thins ten thousand points evenly and finds the same line', () => {
     const { slope, points } = answered(theilSen({ points: line(10_000) }));
     expect(slope).toBe(2);
