@@ -1,0 +1,70 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, onTestFinished, test } from 'vitest';
+import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
+import { type HistoryWorld, historyContract } from '../../contracts/history.js';
+import { emptyFolder, HOUR_MS, landing, openedIn, reading, START_MS } from '../journal/opened.js';
+
+const open = async (folder = emptyFolder()): Promise<HistoryWorld> => {
+  const journal = openedIn(folder);
+  const clock = { nowMs: START_MS + 1_000 * HOUR_MS };
+  const history = openSqliteHistory({ journal, now: () => clock.nowMs });
+  onTestFinished(async () => {
+    await history.close();
+    journal.close();
+  });
+  return {
+    journal,
+    history,
+    clock,
+    keep: async (readings) => {
+      journal.land(landing({ readings }));
+    },
+    settle: async () => {
+      while (journal.rollups.computeClosed(clock.nowMs, 100) > 0);
+    },
+  };
+};
+
+historyContract('SQLite', () => open());
+
+test('a reading that has landed is in the next answer', async () => {
+  const { journal, history } = await open();
+  const { id: sourceId } = journal.sources.ensure({ key: 'k', topic: 'k', firstSeenMs: START_MS });
+  journal.mappings.name({ sourceId, channelId: 'l2.ph', unit: 'pH', fromMs: 0, ruling: true }, 'Inês', START_MS);
+  for (let n = 1; n <= 20; n += 1) {
+    journal.land(landing({ readings: [reading({ deviceMs: START_MS + n, raw: 8 })] }));
+    expect((await history.readings('l2.ph', START_MS, START_MS + HOUR_MS, 99)).atMs).toHaveLength(n);
+  }
+});
+
+test('a late reading in a computed hour is in the next answer', async () => {
+  const { journal, history, keep, settle } = await open();
+  const { id: sourceId } = journal.sources.ensure({ key: 'k', topic: 'k', firstSeenMs: START_MS });
+  journal.mappings.name({ sourceId, channelId: 'l2.ph', unit: 'pH', fromMs: 0, ruling: true }, 'Inês', START_MS);
+  await keep([0, 1, 2].map((n) => reading({ deviceMs: START_MS + n * HOUR_MS, raw: 8 })));
+  await settle();
+  await keep([reading({ deviceMs: START_MS + HOUR_MS + 1, raw: 9 })]);
+  const { max } = await history.readings('l2.ph', START_MS, START_MS + 3 * HOUR_MS, 3);
+  expect(max).toEqual([8, 9, 8]);
+});
+
+test('a damaged memory of computed hours is thrown away, not believed', async () => {
+  const folder = emptyFolder();
+  writeFileSync(join(folder, 'computed.sqlite'), 'this is not a database '.repeat(400));
+  const { history } = await open(folder);
+  expect((await history.readings('l2.ph', START_MS, START_MS + HOUR_MS, 9)).atMs).toEqual([]);
+});
+
+test('a channel id that is none is refused, and the next question is answered', async () => {
+  const { history } = await open();
+  await expect(history.readings('no such thing', START_MS, START_MS + HOUR_MS, 9)).rejects.toThrow('Not a channel id');
+  expect((await history.readings('l2.ph', START_MS, START_MS + HOUR_MS, 9)).gaps).toHaveLength(1);
+});
+
+test('many questions at once are each answered with their own', async () => {
+  const { history } = await open();
+  const channels = Array.from({ length: 30 }, (_, n) => `t${n}.ph`);
+  const answers = await Promise.all(channels.map((id) => history.readings(id, START_MS, START_MS + HOUR_MS, 9)));
+  expect(answers.map(({ channelId }) => channelId)).toEqual(channels);
+});
