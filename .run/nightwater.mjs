@@ -5,7 +5,6 @@ import { pathToFileURL } from 'node:url';
 import { ready, root } from './ready.mjs';
 
 const programs = {
-  demo: 'dist/simulator/demo.js',
   nights: 'dist/simulator/nights.js',
   story: 'dist/simulator/story.js',
   bench: 'dist/tests/bench/main.js',

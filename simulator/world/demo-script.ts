@@ -13,7 +13,7 @@ type Scene = readonly (readonly [fromMinute: number, toMinute: number, Happening
  * in order. Within the quarter of an hour after the plug the vessel is where it was.
  */
 const HEATER: Scene = [
-  [2, 8.5, { kind: 'heater-stuck-on', tank: 'L2' }],
+  [0.8, 8.5, { kind: 'heater-stuck-on', tank: 'L2' }],
   [8.5, 16.5, { kind: 'heater-dead', tank: 'L2' }],
   [9.5, 15.5, { kind: 'water-change', tank: 'L2', lMin: 11, temperatureC: 22, declared: false }],
 ];
