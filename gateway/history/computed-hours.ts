@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { Database } from '../journal/database.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
-import { HOUR_MS, type Hour } from '../journal/hour.js';
-import { within } from './measured.js';
+import { HOUR_MS } from '../journal/hour.js';
+import { within as piecesWithin } from './measured.js';
 import type { Piece } from './pieces.js';
 import type { SourceRows } from './source-rows.js';
 import type { Lump } from './track.js';
@@ -10,16 +10,21 @@ import type { Lump } from './track.js';
 /** What an hour was computed from, as a fingerprint: another calibration, mapping, verdict or late reading is another. */
 export type Stamp = Buffer;
 
-/** Hours of one computed channel, remembered with what they were computed from. Lost, they are computed again. */
+/** An hour of a computed channel, and what it was computed from. */
+export type ComputedHour = { readonly stamp: Stamp; readonly lump: Lump };
+
+/** Hours of one computed channel. Lost, they are computed again. */
 export type ComputedHours = {
-  find(atMs: number, stamp: Stamp): Lump | undefined;
-  keep(atMs: number, stamp: Stamp, lump: Lump): void;
+  /** By the time at which they begin. */
+  within(whole: TimeSpan): ReadonlyMap<number, ComputedHour>;
+  keep(atMs: number, computed: ComputedHour): void;
 };
 
 /** The stamps of a span's hours; undefined for an hour whose inputs are not yet computed themselves. */
 export type HourStamps = (whole: TimeSpan) => (atMs: number) => Stamp | undefined;
 
 type Row = {
+  readonly hour: number;
   readonly stamp: Buffer;
   readonly first_ms: number;
   readonly last_ms: number;
@@ -37,14 +42,18 @@ export const prepareComputedHours = (memory: Database): ((channelId: string) => 
     channel_id TEXT NOT NULL, hour INTEGER NOT NULL, stamp BLOB NOT NULL, first_ms INTEGER NOT NULL,
     last_ms INTEGER NOT NULL, readings INTEGER NOT NULL, usable INTEGER NOT NULL, otherwise TEXT NOT NULL,
     min REAL, mean REAL, max REAL, PRIMARY KEY (channel_id, hour)) WITHOUT ROWID`);
-  const find = memory.prepare<[string, number], Row>('SELECT * FROM computed_hour WHERE channel_id = ? AND hour = ?');
+  const within = memory.prepare<[string, number, number], Row>(
+    'SELECT * FROM computed_hour WHERE channel_id = ? AND hour >= ? AND hour < ?',
+  );
   const keep = memory.prepare('INSERT OR REPLACE INTO computed_hour VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)');
   return (channelId) => ({
-    find: (atMs, stamp) => {
-      const row = find.get(channelId, atMs / HOUR_MS);
-      return row === undefined || !row.stamp.equals(stamp) ? undefined : lumpFromRow(row);
-    },
-    keep: (atMs, stamp, { firstMs, lastMs, readings, usable, otherwise, water }) => {
+    within: ({ fromMs, toMs }) =>
+      new Map(
+        within
+          .all(channelId, fromMs / HOUR_MS, toMs / HOUR_MS)
+          .map((row) => [row.hour * HOUR_MS, { stamp: row.stamp, lump: lumpFromRow(row) }]),
+      ),
+    keep: (atMs, { stamp, lump: { firstMs, lastMs, readings, usable, otherwise, water } }) => {
       const numbers = [water?.min ?? null, water?.mean ?? null, water?.max ?? null];
       keep.run([channelId, atMs / HOUR_MS, stamp, firstMs, lastMs, readings, usable, otherwise, ...numbers]);
     },
@@ -64,28 +73,25 @@ export const buildHourStamps =
   (rows: SourceRows, inputs: readonly Input[], pressureKpa: number): HourStamps =>
   (whole) => {
     const span = { fromMs: whole.fromMs - HOUR_MS, toMs: whole.toMs };
-    const sources = new Set(inputs.flatMap(({ pieces }) => within(pieces, span).map(({ sourceId }) => sourceId)));
+    const sources = new Set(inputs.flatMap(({ pieces }) => pieces.map(({ sourceId }) => sourceId)));
     const known = new Map(
-      [...sources].map((id) => [id, { hours: rows.hours(id, span), marked: rows.markedHours(id, span) }]),
+      [...sources].map((id) => {
+        const hours = new Map(rows.hours(id, span).map((row) => [row[0], row]));
+        return [id, { hours, marked: new Set(rows.markedHours(id, span)) }];
+      }),
     );
     return (atMs) => {
       const numbers = [pressureKpa];
       for (const [index, { pieces }] of inputs.entries()) {
-        for (const piece of within(pieces, { fromMs: atMs - HOUR_MS, toMs: atMs + HOUR_MS })) {
+        for (const piece of piecesWithin(pieces, { fromMs: atMs - HOUR_MS, toMs: atMs + HOUR_MS })) {
           const source = known.get(piece.sourceId);
           numbers.push(index, piece.sourceId, piece.fromMs, piece.toMs, piece.correct(0), piece.correct(1));
           for (const hour of [atMs / HOUR_MS - 1, atMs / HOUR_MS]) {
             if (source === undefined || source.marked.has(hour)) return undefined;
-            numbers.push(...numbersOf(source.hours.get(hour)));
+            for (const number of source.hours.get(hour) ?? []) numbers.push(number ?? 0);
           }
         }
       }
       return createHash('sha1').update(new Float64Array(numbers)).digest();
     };
   };
-
-const numbersOf = (hour: Hour | undefined): readonly number[] => {
-  if (hour === undefined) return [0];
-  const { usable, outOfWater, notPlausible, faultValue, sum, least, greatest, firstMs, lastMs } = hour;
-  return [usable, outOfWater, notPlausible, faultValue, sum, least ?? 0, greatest ?? 0, firstMs, lastMs];
-};

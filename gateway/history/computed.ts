@@ -35,12 +35,14 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
 
   const walkHours = (whole: TimeSpan, sink: Sink): void => {
     const stampOf = stamps(whole);
+    const known = hours.within(whole);
     for (let atMs = whole.fromMs; atMs < whole.toMs; atMs += HOUR_MS) {
       const span = { fromMs: atMs, toMs: atMs + HOUR_MS };
       const stamp = stampOf(atMs);
+      const before = known.get(atMs);
       if (stamp === undefined) walkPoints(parts, span, sink);
       else {
-        const lump = hours.find(atMs, stamp) ?? computeHour(span, stamp);
+        const lump = before?.stamp.equals(stamp) === true ? before.lump : computeHour(span, stamp);
         if (lump.readings > 0) sink.lump(lump);
       }
     }
@@ -49,7 +51,7 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
     const lumper = buildLumper();
     walkPoints(parts, span, lumper);
     const lump = lumper.lump();
-    hours.keep(span.fromMs, stamp, lump);
+    hours.keep(span.fromMs, { stamp, lump });
     return lump;
   };
 

@@ -1,10 +1,10 @@
 import type { Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
-import { HOUR_MS, type Hour } from '../journal/hour.js';
+import { HOUR_MS } from '../journal/hour.js';
 import type { Use, UseOfFlags } from '../journal/use.js';
 import type { HistoryRow } from './history.js';
 import type { Piece } from './pieces.js';
-import type { SourceRows, WholeRow } from './source-rows.js';
+import type { HourRow, SourceRows, WholeRow } from './source-rows.js';
 import type { Lump, Sink, Track } from './track.js';
 
 export type MeasuredParts = {
@@ -27,13 +27,18 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
     }
   };
   const walkHours = (piece: Piece, whole: TimeSpan, sink: Sink): void => {
-    const hours = rows.hours(piece.sourceId, whole);
-    const marked = rows.markedHours(piece.sourceId, whole);
-    for (const hour of [...new Set([...hours.keys(), ...marked])].sort((a, b) => a - b)) {
-      const known = marked.has(hour) ? undefined : hours.get(hour);
-      if (known !== undefined) sink.lump(lumpFromHour(known, piece.correct));
-      else walkRaw({ ...piece, fromMs: hour * HOUR_MS, toMs: (hour + 1) * HOUR_MS }, sink);
+    const marked = [...rows.markedHours(piece.sourceId, whole)].reverse();
+    const walkMarkedBefore = (hour: number): void => {
+      for (let next = marked.at(-1); next !== undefined && next < hour; next = marked.at(-1)) {
+        walkRaw({ ...piece, fromMs: next * HOUR_MS, toMs: (next + 1) * HOUR_MS }, sink);
+        marked.pop();
+      }
+    };
+    for (const row of rows.hours(piece.sourceId, whole)) {
+      walkMarkedBefore(row[0]);
+      sink.lump(lumpFromHour(row, piece.correct));
     }
+    walkMarkedBefore(Number.POSITIVE_INFINITY);
   };
 
   return {
@@ -99,15 +104,16 @@ export const wholeHours = ({ fromMs, toMs }: TimeSpan): TimeSpan => ({
   toMs: Math.floor(toMs / HOUR_MS) * HOUR_MS,
 });
 
-const lumpFromHour = (hour: Hour, correct: Piece['correct']): Lump => {
-  const { usable, outOfWater, notPlausible, faultValue, firstMs, lastMs, sum, least, greatest } = hour;
-  const lump = { firstMs, lastMs, readings: usable + outOfWater + notPlausible + faultValue, usable };
+/** Written out field by field: a year has 8,760 of them. */
+const lumpFromHour = (row: HourRow, correct: Piece['correct']): Lump => {
+  const [, usable, outOfWater, notPlausible, faultValue, sum, least, greatest, firstMs, lastMs] = row;
+  const readings = usable + outOfWater + notPlausible + faultValue;
   const otherwise: Use = outOfWater >= notPlausible + faultValue ? 'out-of-water' : 'not-plausible';
-  if (least === null || greatest === null) return { ...lump, otherwise };
+  if (least === null || greatest === null) return { firstMs, lastMs, readings, usable, otherwise };
   // A falling calibration turns least and greatest round.
   const [one, other] = [correct(least), correct(greatest)];
   const water = { min: Math.min(one, other), mean: correct(sum / usable), max: Math.max(one, other) };
-  return { ...lump, otherwise, water };
+  return { firstMs, lastMs, readings, usable, otherwise, water };
 };
 
 const rowOf = (row: WholeRow, { sourceId, unit, correct }: Piece, use: Use): HistoryRow => ({
