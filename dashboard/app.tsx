@@ -1,7 +1,77 @@
-import { route } from './state/address.js';
-import { Parts } from './views/parts.js';
+import { useEffect, useMemo } from 'preact/hooks';
+import { api } from './link/api.js';
+import { later } from './parts/later.js';
+import { Page } from './parts/page.js';
+import { followAddress, go, route } from './state/address.js';
+import { openLiveRoom } from './state/live-room.js';
+import { RoomContext } from './state/room.js';
+import { session } from './state/session.js';
+import { RoomPage } from './views/room-page.js';
 
+const Tank = later(async () => (await import('./views/tank.js')).Tank);
+const Alarm = later(async () => (await import('./views/alarm.js')).Alarm);
+const Alarms = later(async () => (await import('./views/alarms.js')).Alarms);
+const Sources = later(async () => (await import('./views/sources.js')).Sources);
+const Places = later(async () => (await import('./views/places.js')).Places);
+const SignIn = later(async () => (await import('./views/sign-in.js')).SignIn);
+const Parts = later(async () => (await import('./views/parts.js')).Parts);
+
+/** The whole of the pages: which one is shown, and who is signed in. The page of parts needs no gateway. */
 export const App = () => {
+  useEffect(followAddress, []);
   const now = route.value;
-  return now.page === 'parts' ? <Parts room={now.room} /> : null;
+  return now.page === 'parts' ? <Parts room={now.room} /> : <Signed />;
+};
+
+/** Asks who is signed in before the room is opened; a gateway that does not answer is told by the room itself. */
+const Signed = () => {
+  useEffect(() => {
+    void api.session().then((asked) => {
+      session.value = asked.ok ? asked.value : { first: false, demo: asked.fault.status !== 401 };
+    });
+  }, []);
+  const who = session.value;
+  if (who === undefined) return null;
+  const stranger = !who.demo && who.name === undefined;
+  if (stranger || route.value.page === 'sign-in')
+    return (
+      <SignIn onDone={() => go(route.value.page === 'sign-in' ? { page: 'room' } : route.value, { replace: true })} />
+    );
+  return <Live />;
+};
+
+const Live = () => {
+  const { room, close } = useMemo(openLiveRoom, []);
+  useEffect(() => close, []);
+  return (
+    <RoomContext.Provider value={room}>
+      <Shown />
+    </RoomContext.Provider>
+  );
+};
+
+/** The view of the address. */
+const Shown = () => {
+  const now = route.value;
+  switch (now.page) {
+    case 'room':
+      return <RoomPage />;
+    case 'tank':
+      return <Tank key={now.id} id={now.id} />;
+    case 'alarm':
+      return <Alarm key={now.id} id={now.id} />;
+    case 'alarms':
+      return <Alarms />;
+    case 'sources':
+      return <Sources />;
+    case 'places':
+      return <Places />;
+    default:
+      return (
+        <Page here="unknown">
+          <h1 class="page-title">There is no page here</h1>
+          <p class="page-note">The room is under Room.</p>
+        </Page>
+      );
+  }
 };

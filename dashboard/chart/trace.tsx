@@ -7,6 +7,7 @@ import { clockTicks, clockWords, dayWords, durationWords, momentWords } from '..
 import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
 import { lineWords, valueWords } from '../../rules/words/number.js';
+import { useElementWidth } from '../parts/element-width.js';
 import { ownScale, traceColumns } from './columns.js';
 import { type Palette, readPalette } from './draw.js';
 import { fanOf } from './fan.js';
@@ -46,7 +47,7 @@ export type TraceProps = {
 export const Trace = (props: TraceProps) => {
   const { readings, wants, reader, height, light } = props;
   const holder = useRef<HTMLDivElement>(null);
-  const width = useWidth(holder);
+  const width = useElementWidth(holder);
   const scale = useMemo(() => scaleOf(readings, wants), [readings, wants]);
   const columns = useMemo(() => traceColumns(readings, scale), [readings, scale]);
   const [under, setUnder] = useState<number | undefined>(undefined);
@@ -77,18 +78,6 @@ export const Trace = (props: TraceProps) => {
 const scaleOf = (readings: ChannelReadings, wants: Wants | undefined): Scale => {
   const wanted = waterline(readings.quantity, wants);
   return wanted(0) === undefined ? ownScale(readings) : wanted;
-};
-
-const useWidth = (holder: { readonly current: HTMLDivElement | null }): number => {
-  const [width, setWidth] = useState(0);
-  useEffect(() => {
-    const element = holder.current;
-    if (element === null) return;
-    const watcher = new ResizeObserver(() => setWidth(element.clientWidth));
-    watcher.observe(element);
-    return () => watcher.disconnect();
-  }, [holder]);
-  return width;
 };
 
 type Drawing = TraceProps & {

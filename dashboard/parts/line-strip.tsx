@@ -1,9 +1,6 @@
 import { useMemo } from 'preact/hooks';
-import { channelStateSpoken, stateWords, workPhrase } from '../../rules/words/channel.js';
 import type { Reader } from '../../rules/words/language.js';
 import { namesFor, stageName } from '../../rules/words/name.js';
-import { shortWords } from '../../rules/words/number.js';
-import { isLifted } from '../chart/mark.js';
 import type { CellSpan, StripGeometry } from '../chart/scene.js';
 import { StripDrawing } from '../chart/strip.js';
 import { shownLight } from '../state/light.js';
@@ -13,7 +10,9 @@ import { makeRoute } from '../state/route.js';
 import { type Said, saidOf } from '../state/said.js';
 import type { Cell, Strip } from '../state/strip.js';
 import { cellSpans, FULL_CELL, type WallLayout } from '../state/wall-layout.js';
+import { labelValue, spokenState } from './label-words.js';
 import { MarkPicture } from './mark.js';
+import { nameOfStrip } from './strip-name.js';
 import { textWidth } from './text-width.js';
 
 /** Names of tanks on the wall, values, and words: heights for four metres (see style/wall.css). */
@@ -69,10 +68,6 @@ export const LineStrip = ({ strip, layout }: { readonly strip: Strip; readonly l
     </section>
   );
 };
-
-/** A line, or the places that belong to none. */
-export const nameOfStrip = ({ id, name }: Strip): string =>
-  id === '~tanks' ? 'Tanks without a line' : id === '~supply' ? 'Supply and air' : name;
 
 const stripGeometry = (
   width: number,
@@ -139,15 +134,6 @@ const Labels = ({ strip, spans, full, height }: LabelProps) => (
   </ol>
 );
 
-/** The temperature; while a tank is out of its water, nothing. Another quantity where it has no temperature. */
-const labelValue = (cell: Cell, reader: Reader): string => {
-  if (isLifted(cell.place)) return '';
-  const channel =
-    cell.channels.find((one) => one?.quantity === 'temperature') ?? cell.channels.find((one) => one !== undefined);
-  if (channel?.value === undefined || channel.state === 'silent' || channel.state === 'not-plausible') return '–';
-  return shortWords(channel.quantity, channel.value, reader);
-};
-
 const Label = ({ cell, span, full }: { cell: Cell; span: CellSpan; full: boolean }) => {
   const reader = useRoom().reader.value;
   const loud = cell.alarms.some(isLoud);
@@ -161,17 +147,6 @@ const Label = ({ cell, span, full }: { cell: Cell; span: CellSpan; full: boolean
       </a>
     </li>
   );
-};
-
-/** Changes with the state of the tank, not with each reading. */
-const spokenState = (cell: Cell, reader: Reader): string => {
-  const work = cell.place.work === undefined ? [] : [workPhrase(cell.place.work, cell.place.work.fromMs, reader).short];
-  const out = cell.channels.flatMap((channel) =>
-    channel === undefined || channel.state === 'in-target' ? [] : [channelStateSpoken(channel, reader)],
-  );
-  return [...work, ...(out.length === 0 ? [stateWords('in-target', reader)] : out)]
-    .map((words) => `, ${words}`)
-    .join('');
 };
 
 /** Words under their tank: the longer form where the next tank leaves room. */

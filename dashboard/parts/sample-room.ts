@@ -106,7 +106,8 @@ const tanks = ({ id, letter, stage }: Line, count: number, nowMs: number): reado
     ...(stage === 'conditioning' ? { bed: { kind: 'sand', depthM: 0.08 } as const } : {}),
   }));
 
-const wave = (seed: number, step: number): number =>
+/** A slow wander between −1 and 1. */
+export const sampleWave = (seed: number, step: number): number =>
   0.6 * Math.sin(seed * 2.4 + step / 9) +
   0.28 * Math.sin(seed * 5.1 + step / 3.1) +
   0.12 * Math.sin(seed * 9.7 + step * 1.7);
@@ -117,8 +118,8 @@ const channelsOf = (place: PlacePicture, seed: number, nowMs: number): readonly 
     const { targetLow = 80, targetHigh = 105 } = wants ?? {};
     const value =
       quantity === 'temperature' && place.stage === 'conditioning'
-        ? 21.1 + wave(seed + column, POINTS) * 0.4
-        : (targetLow + targetHigh) / 2 + (wave(seed * 1.7 + column, POINTS) * (targetHigh - targetLow)) / 4;
+        ? 21.1 + sampleWave(seed + column, POINTS) * 0.4
+        : (targetLow + targetHigh) / 2 + (sampleWave(seed * 1.7 + column, POINTS) * (targetHigh - targetLow)) / 4;
     return {
       id: makeChannelId({ placeId: place.id, quantity }),
       placeId: place.id,
@@ -152,7 +153,7 @@ const trailTo = ({ value, wants, state }: ChannelPicture, seed: number): readonl
   return Array.from({ length: POINTS }, (_, step) => {
     if (state === 'silent' && step > POINTS - 5) return null;
     const along = state === 'in-target' ? 0 : Math.max(0, (step - POINTS * 0.4) / (POINTS * 0.6));
-    return from + (end - from) * along + (wave(seed, step) - wave(seed, POINTS)) * size * (1 - along * 0.8);
+    return from + (end - from) * along + (sampleWave(seed, step) - sampleWave(seed, POINTS)) * size * (1 - along * 0.8);
   });
 };
 
@@ -204,7 +205,7 @@ export const heaterStuck = (nowMs: number): AlarmPicture =>
         basis: ['slope-40-min'],
       },
       evidence: ['only-this-tank'],
-      checks: ['heater-off-at-wall', 'stir-gently', 'sealed-ice'],
+      checks: ['heater-off-at-wall', 'air-running', 'cool-slowly-sealed-ice'],
     },
     nowMs - 7 * MINUTE_MS,
   );
@@ -276,7 +277,7 @@ const storm: Trouble = (start, nowMs) => {
       perHour: -14,
       line: { kind: 'limit', side: 'low', value: 65 },
       evidence: ['only-this-tank'],
-      checks: ['air-running', 'blower-running', 'start-spare-air'],
+      checks: ['air-running', 'blower-running', 'spare-air'],
     },
     nowMs - 3 * MINUTE_MS,
     { state: 'ack', acknowledgedBy: 'Ines', acknowledgedMs: nowMs - 2 * MINUTE_MS },

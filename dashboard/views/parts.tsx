@@ -1,18 +1,61 @@
 import { useMemo } from 'preact/hooks';
-import { openSampleRoom } from '../parts/sample-life.js';
+import { PartsBook } from '../parts/parts-book.js';
+import { openSampleRoom, sampleApi } from '../parts/sample-life.js';
 import { isSampleRoom, type SampleRoom } from '../parts/sample-room.js';
+import { ApiContext } from '../state/gateway.js';
 import { RoomContext } from '../state/room.js';
+import { session } from '../state/session.js';
+import { Alarm } from './alarm.js';
+import { Alarms } from './alarms.js';
+import { Places } from './places.js';
 import { RoomPage } from './room-page.js';
+import { SignIn } from './sign-in.js';
+import { Sources } from './sources.js';
+import { Tank } from './tank.js';
 
-/** Every part in every state, and whole rooms (`/parts?room=alarmed`), without a gateway. */
-export const Parts = ({ room }: { readonly room: string | undefined }) =>
-  room !== undefined && isSampleRoom(room) ? <SampleWall name={room} /> : <p>parts</p>;
-
-const SampleWall = ({ name }: { name: SampleRoom }) => {
-  const room = useMemo(() => openSampleRoom(name), [name]);
-  return (
-    <RoomContext.Provider value={room}>
-      <RoomPage />
-    </RoomContext.Provider>
+/** Every part in every state; whole rooms (`/parts?room=alarmed`) and pages (`/parts?room=alarmed.alarm`) of an invented hatchery. */
+export const Parts = ({ room }: { readonly room: string | undefined }) => {
+  const [name = 'alarmed', page = 'room'] = (room ?? 'storm.book').split('.');
+  return isSampleRoom(name) ? (
+    <Sample key={room} name={name} page={page} />
+  ) : (
+    <p class="page-note">No such sample room.</p>
   );
+};
+
+const Sample = ({ name, page }: { name: SampleRoom; page: string }) => {
+  const room = useMemo(() => openSampleRoom(name), [name]);
+  const pretend = useMemo(() => sampleApi(room), [room]);
+  session.value ??= { first: page === 'first', demo: true };
+  return (
+    <ApiContext.Provider value={pretend}>
+      <RoomContext.Provider value={room}>
+        <Shown page={page} />
+      </RoomContext.Provider>
+    </ApiContext.Provider>
+  );
+};
+
+const Shown = ({ page }: { page: string }) => {
+  switch (page) {
+    case 'room':
+      return <RoomPage />;
+    case 'tank':
+      return <Tank id="b3" />;
+    case 'hot':
+      return <Tank id="l2" />;
+    case 'alarm':
+      return <Alarm id="a-heater-stuck-on-l2" />;
+    case 'alarms':
+      return <Alarms />;
+    case 'sources':
+      return <Sources />;
+    case 'places':
+      return <Places />;
+    case 'first':
+    case 'sign-in':
+      return <SignIn onDone={() => undefined} />;
+    default:
+      return <PartsBook />;
+  }
 };

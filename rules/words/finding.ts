@@ -1,16 +1,19 @@
 import { parseChannelId } from '../channel.js';
-import type { ConditionCode, Finding, Harm, Line } from '../conditions/finding.js';
+import type { ConditionCode, Finding, Harm, Line, Remedy } from '../conditions/finding.js';
 import type { Quantity } from '../quantity.js';
 import { clockWords, durationWords, momentWords } from './clock.js';
+import { CONDITION_PHRASES } from './condition.js';
 import { evidenceWords } from './evidence.js';
 import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
 import { namesFor } from './name.js';
-import { lineWords, rateWords, spokenWords, valueWords } from './number.js';
+import { differenceWords, lineWords, rateWords, spokenWords, unitWords, valueWords } from './number.js';
 
 /** Where and when the finding is said. */
 export type FindingContext = Reader & {
   /** Name of the place, as people call it. */
   readonly place: string;
+  /** Names of other places that the finding may be about. */
+  readonly nameOf?: (placeId: string) => string;
   readonly nowMs: number;
 };
 
@@ -30,6 +33,12 @@ export type FindingSentence = {
   readonly between?: string;
   /** The three above in one: `to the 32 °C ceiling, about 03:05 (02:55 to 03:20)`. */
   readonly until?: string;
+  /** `S1, S2, S3: three of four` where more tanks share it. */
+  readonly together?: string;
+  /** `Add 12 L of fresh water over at least 3 h, after measuring by hand` */
+  readonly remedy?: string;
+  /** `3.2 °C hours beyond the line so far` */
+  readonly exposure?: string;
   /** `up 2.9 °C an hour` */
   readonly rate?: string;
   /** `since 01:40, 41 min` */
@@ -38,10 +47,7 @@ export type FindingSentence = {
   readonly spoken: string;
 };
 
-/** `cause` is what is wrong in plain words; `still` is the headline where there is no value to give. */
-type Phrase = { readonly cause: string; readonly still: string };
 type Table = {
-  readonly phrases: { readonly [code in ConditionCode]: Phrase };
   readonly line: { readonly [kind in Line['kind']]: { readonly [side in Line['side']]: string } };
   readonly rising: string;
   readonly falling: string;
@@ -57,32 +63,15 @@ type Table = {
   readonly anyLine: string;
   readonly kind: { readonly [kind in Line['kind']]: string };
   readonly forecast: string;
+  readonly water: { readonly [water in Remedy['add']]: string };
+  readonly remedy: string;
+  readonly exposure: string;
+  readonly together: string;
+  readonly itsBoard: string;
 };
 
 const WORDS: ByLanguage<Table> = {
   en: {
-    phrases: {
-      'above-limit': { cause: 'above {line}', still: '{quantity} too high' },
-      'below-limit': { cause: 'below {line}', still: '{quantity} too low' },
-      'above-ceiling': { cause: 'over {line}, never to be passed', still: '{quantity} over the ceiling' },
-      'below-ceiling': { cause: 'under {line}, never to be passed', still: '{quantity} under the floor' },
-      'heading-for-ceiling': { cause: 'heading for {line}', still: '{quantity} heading for {line}' },
-      'heater-stuck-on': { cause: 'heater looks stuck on', still: 'heater looks stuck on' },
-      'heat-lost': { cause: 'heat is being lost: heater, flow or level', still: 'heat is being lost' },
-      'oxygen-falling': { cause: 'oxygen is running out: air, flow or crowding', still: 'oxygen falling' },
-      'too-fast': { cause: '{quantity} changes faster than the animals stand', still: '{quantity} changes too fast' },
-      'probe-in-air': { cause: 'the probe looks out of the water', still: 'probe in air' },
-      'not-plausible': { cause: '{quantity} probe gives what water cannot be', still: '{quantity} not plausible' },
-      silent: { cause: 'no reading of {quantity} arrives', still: '{quantity} silent' },
-      'board-offline': { cause: 'its board is offline, nothing on it is watched', still: 'board offline' },
-      'clock-wrong': { cause: 'the clock of its board is wrong', still: 'board clock wrong' },
-      'battery-low': { cause: 'its battery is nearly empty', still: 'battery low' },
-      'line-moved-together': {
-        cause: 'all its tanks moved together: look at the supply',
-        still: 'the whole line moved',
-      },
-      'work-overdue': { cause: 'the work should have ended', still: 'work overdue' },
-    },
     line: {
       target: { low: 'the target of {value}', high: 'the target of {value}' },
       limit: { low: 'the {value} limit', high: 'the {value} limit' },
@@ -102,6 +91,11 @@ const WORDS: ByLanguage<Table> = {
     anyLine: 'the line',
     kind: { target: 'off target', limit: 'limit', ceiling: 'ceiling' },
     forecast: '{kind} about {clock}',
+    water: { 'fresh-water': 'fresh water', 'sea-water': 'sea water' },
+    remedy: 'Measure by hand; then {litres} L of {water}, over no less than {hours} h',
+    exposure: '{amount} {unit} hours beyond the line in {hours} h',
+    together: '{names}: {count} of {total}',
+    itsBoard: 'that it hangs on',
   },
 };
 
@@ -110,8 +104,8 @@ export const findingSentence = (finding: Finding, context: FindingContext): Find
   const quantity = quantityOf(finding);
   const words = inLanguage(WORDS, context);
   const line = finding.line && quantity ? lineName(finding.line, quantity, context) : undefined;
-  const blanks = { line: line ?? words.anyLine, quantity: quantityName(quantity, context), place: context.place };
-  const phrase = words.phrases[finding.condition];
+  const blanks = { line: line ?? words.anyLine, ...blanksOf(finding, quantity, context) };
+  const phrase = inLanguage(CONDITION_PHRASES, context)[finding.condition];
   const facts = (finding.evidence ?? []).map((code) => evidenceWords(code, context));
   const doubt = finding.unconfirmed === true ? [words.unconfirmed] : [];
   const cause = [filled(phrase.cause, blanks), ...facts, ...doubt].join(', ');
@@ -121,6 +115,7 @@ export const findingSentence = (finding: Finding, context: FindingContext): Find
     cause,
     since: sinceOf(finding, context),
     ...(rate === undefined ? {} : { rate }),
+    ...furtherOf(finding, quantity, context),
     ...(finding.harm === undefined ? {} : harmWords(finding.harm, line, context)),
   };
   return { ...sentence, spoken: spokenOf(finding, quantity, cause, context) };
@@ -143,13 +138,67 @@ const quantityOf = (finding: Finding): Quantity | undefined =>
 const quantityName = (quantity: Quantity | undefined, context: FindingContext): string =>
   quantity === undefined ? context.place : namesFor(context).quantity[quantity];
 
+const blanksOf = (finding: Finding, quantity: Quantity | undefined, context: FindingContext) => {
+  const names = namesFor(context);
+  return {
+    quantity: quantityName(quantity, context),
+    place: context.place,
+    board: finding.boardId ?? inLanguage(WORDS, context).itsBoard,
+    work: finding.work === undefined ? context.place : names.workItself[finding.work],
+    task: finding.task === undefined ? context.place : names.task[finding.task],
+  };
+};
+
+/** What only some findings have: who shares it, what to add, how much there has been. */
+const furtherOf = (finding: Finding, quantity: Quantity | undefined, context: FindingContext) => {
+  const words = inLanguage(WORDS, context);
+  const { places = [], ofPlaces, remedy, exposure } = finding;
+  const names = places.map((id) => context.nameOf?.(id) ?? id);
+  return {
+    ...(places.length < 2 || ofPlaces === undefined
+      ? {}
+      : {
+          together: filled(words.together, {
+            names: names.join(', '),
+            count: String(places.length),
+            total: String(ofPlaces),
+          }),
+        }),
+    ...(remedy === undefined
+      ? {}
+      : {
+          remedy: filled(words.remedy, {
+            litres: remedy.litres.toFixed(remedy.litres < 10 ? 1 : 0),
+            water: words.water[remedy.add],
+            hours: remedy.overHours.toFixed(remedy.overHours < 10 ? 1 : 0),
+          }),
+        }),
+    ...(exposure === undefined || quantity === undefined
+      ? {}
+      : {
+          exposure: filled(words.exposure, {
+            amount: differenceWords(quantity, exposure.unitHours, context),
+            unit: unitWords(quantity, context),
+            hours: exposure.hours.toFixed(1),
+          }),
+        }),
+  };
+};
+
 /** Conditions of the probe or the supply have a value only by accident: their headline says what they are. */
 const WITHOUT_VALUE: readonly ConditionCode[] = [
   'probe-in-air',
   'not-plausible',
+  'stuck',
+  'noisy',
   'silent',
+  'everything-silent',
   'board-offline',
   'clock-wrong',
+  'mains-lost',
+  'wet-floor',
+  'work-overdue',
+  'upkeep-overdue',
 ];
 
 const headlineOf = (finding: Finding, quantity: Quantity | undefined, context: FindingContext): string | undefined => {

@@ -4,7 +4,7 @@ import type { ByQuantity, Quantity } from '../quantity.js';
 import type { Stage } from '../stage/stage.js';
 import type { GapReason, Role } from '../wire/api.js';
 import type { NotWatched } from '../wire/picture.js';
-import type { WorkKind } from '../work.js';
+import type { Task, WorkKind } from '../work.js';
 import { type ByLanguage, inLanguage, type Language } from './language.js';
 
 type Each<Key extends string> = { readonly [key in Key]: string };
@@ -15,6 +15,9 @@ type Table = {
   readonly stage: Each<Stage>;
   /** The state that a declared work leaves a tank in. */
   readonly work: Each<WorkKind>;
+  /** The work itself: `the drain-down`. */
+  readonly workItself: Each<WorkKind>;
+  readonly task: Each<Task>;
   readonly place: Each<PlaceKind>;
   readonly regime: Each<Regime>;
   readonly gap: Each<GapReason>;
@@ -80,6 +83,26 @@ const NAMES: ByLanguage<Table> = {
       'intake-closed': 'intake closed',
       'standby-test': 'standby test',
       resting: 'resting',
+    },
+    workItself: {
+      'drain-down': 'the drain-down',
+      'water-change': 'the water change',
+      'feeding-flow-off': 'the feeding with the flow off',
+      filling: 'the filling',
+      'probe-service': 'the probe service',
+      'bed-cleaning': 'the bed cleaning',
+      disinfection: 'the disinfection',
+      'spawning-run': 'the spawning run',
+      'intake-closed': 'the closed intake',
+      'standby-test': 'the standby test',
+      resting: 'the rest',
+    },
+    task: {
+      'water-change': 'the water change',
+      'bed-cleaning': 'the bed cleaning',
+      feeding: 'the feeding',
+      count: 'the count',
+      'probe-service': 'the probe service',
     },
     place: {
       tank: 'tank',

@@ -108,9 +108,13 @@ export const spokenWords = (quantity: Quantity, value: number, reader: Degrees):
 /** Size of a change, without its sign: `2.9 °C an hour`. */
 export const rateWords = (quantity: Quantity, perHour: number, reader: Degrees): string => {
   const { anHour } = inLanguage(WORDS, reader);
-  const size = rounded(Math.abs(shownDifference(quantity, perHour, reader)), Math.max(1, DECIMALS[quantity]));
+  const size = differenceWords(quantity, Math.abs(perHour), reader);
   return `${size} ${unitWords(quantity, reader) || UNIT[quantity]} ${anHour}`;
 };
+
+/** A difference without its unit, with one decimal more than a value where a value has none: `3.2`. */
+export const differenceWords = (quantity: Quantity, difference: number, reader: Degrees): string =>
+  rounded(shownDifference(quantity, difference, reader), Math.max(1, DECIMALS[quantity]));
 
 /** A span with one or both ends: `18.3 to 23.9 °C`, `at least 80 %`, `at most 30 °C`; undefined when open on both sides. */
 export const spanWords = (

@@ -1,0 +1,88 @@
+import type { Signal } from '@preact/signals';
+import { useId } from 'preact/hooks';
+
+type FieldProps = {
+  readonly label: string;
+  readonly hint?: string;
+  readonly value: Signal<string>;
+  readonly type?: 'text' | 'password' | 'number';
+  readonly autocomplete?: string;
+  /** What is wrong with what stands in it. */
+  readonly fault?: string;
+  readonly unit?: string;
+  readonly list?: readonly string[];
+};
+
+/** One line to write in: its word above, what helps below, what is wrong in words. */
+export const Field = ({ label, hint, value, type = 'text', autocomplete = 'off', fault, unit, list }: FieldProps) => {
+  const id = useId();
+  const said = fault ?? hint;
+  const common = {
+    id,
+    value: value.value,
+    autocomplete,
+    'aria-describedby': said === undefined ? undefined : `${id}-said`,
+    'aria-invalid': fault === undefined ? undefined : true,
+    onInput: (event: { readonly currentTarget: HTMLInputElement }) => {
+      value.value = event.currentTarget.value;
+    },
+  };
+  return (
+    <div class={fault === undefined ? 'field' : 'field field-wrong'}>
+      <label for={id}>{label}</label>
+      <div class="field-line">
+        {type === 'password' ? (
+          <input {...common} type="password" />
+        ) : list === undefined ? (
+          <input {...common} inputMode={type === 'number' ? 'decimal' : 'text'} />
+        ) : (
+          <input {...common} list={`${id}-list`} />
+        )}
+        {unit === undefined || unit === '' ? null : <span class="field-unit">{unit}</span>}
+      </div>
+      {list === undefined ? null : (
+        <datalist id={`${id}-list`}>
+          {list.map((one) => (
+            <option key={one} value={one} />
+          ))}
+        </datalist>
+      )}
+      {said === undefined ? null : (
+        <p class="field-said" id={`${id}-said`}>
+          {said}
+        </p>
+      )}
+    </div>
+  );
+};
+
+type ChoiceProps = {
+  readonly label: string;
+  readonly value: Signal<string>;
+  readonly choices: readonly (readonly [value: string, words: string])[];
+  readonly hint?: string;
+};
+
+/** One of several, from the device's own list. */
+export const Choice = ({ label, value, choices, hint }: ChoiceProps) => {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <select
+        id={id}
+        value={value.value}
+        onChange={(event) => {
+          value.value = event.currentTarget.value;
+        }}
+      >
+        {choices.map(([choice, words]) => (
+          <option key={choice} value={choice}>
+            {words}
+          </option>
+        ))}
+      </select>
+      {hint === undefined ? null : <p class="field-said">{hint}</p>}
+    </div>
+  );
+};

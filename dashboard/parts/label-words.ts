@@ -1,0 +1,25 @@
+import { channelStateSpoken, stateWords, workPhrase } from '../../rules/words/channel.js';
+import type { Reader } from '../../rules/words/language.js';
+import { shortWords } from '../../rules/words/number.js';
+import { isLifted } from '../chart/mark.js';
+import type { Cell } from '../state/strip.js';
+
+/** The temperature; while a tank is out of its water, nothing. Another quantity where it has no temperature. */
+export const labelValue = (cell: Cell, reader: Reader): string => {
+  if (isLifted(cell.place)) return '';
+  const channel =
+    cell.channels.find((one) => one?.quantity === 'temperature') ?? cell.channels.find((one) => one !== undefined);
+  if (channel?.value === undefined || channel.state === 'silent' || channel.state === 'not-plausible') return '–';
+  return shortWords(channel.quantity, channel.value, reader);
+};
+
+/** Changes with the state of the tank, not with each reading. */
+export const spokenState = (cell: Cell, reader: Reader): string => {
+  const work = cell.place.work === undefined ? [] : [workPhrase(cell.place.work, cell.place.work.fromMs, reader).short];
+  const out = cell.channels.flatMap((channel) =>
+    channel === undefined || channel.state === 'in-target' ? [] : [channelStateSpoken(channel, reader)],
+  );
+  return [...work, ...(out.length === 0 ? [stateWords('in-target', reader)] : out)]
+    .map((words) => `, ${words}`)
+    .join('');
+};
