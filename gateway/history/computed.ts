@@ -1,3 +1,4 @@
+import { COMPANION_MS } from '../../rules/engine/computed.js';
 import type { Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
@@ -21,9 +22,6 @@ export type ComputedParts = {
   readonly hours: ComputedHours;
   readonly stamps: HourStamps;
 };
-
-/** An input older than this against the reading that starts the computation is no input: as in the live engine. */
-const COMPANION_MS = 300_000;
 
 type Point = { readonly atMs: number; readonly value: number; readonly use: Use };
 

@@ -28,7 +28,7 @@ export type Readings = {
   /** In order of device time and variant, the start of the span included and the end not. */
   between(sourceId: number, fromMs: number, toMs: number): readonly StoredReading[];
   newest(sourceId: number): StoredReading | undefined;
-  /** Every source's readings from a device time on, in order of arrival: to rebuild what no snapshot remembers. */
+  /** Every source's readings from a device time on, in that order: to replay what no snapshot remembers. */
   since(fromMs: number): Iterable<StoredReading>;
 };
 
@@ -73,7 +73,7 @@ export const buildReadings = (database: Database): Readings => {
       const row = newest.get(sourceId);
       return row === undefined ? undefined : readingFromRow(row);
     },
-    since: (fromMs) => sinceInOrderOfArrival(sources.all(), fromMs, newest, between),
+    since: (fromMs) => sinceInOrderOfTime(sources.all(), fromMs, newest, between),
   };
 };
 
@@ -83,7 +83,7 @@ type Between = { all(sourceId: number, fromMs: number, toMs: number): Row[] };
 const STRETCH_MS = 600_000;
 
 /** Ten minutes at a time, so that two days of a large hatchery never lie in memory together. */
-function* sinceInOrderOfArrival(
+function* sinceInOrderOfTime(
   sources: readonly number[],
   fromMs: number,
   newest: Newest,
@@ -92,7 +92,7 @@ function* sinceInOrderOfArrival(
   const endMs = Math.max(fromMs, ...sources.map((id) => (newest.get(id)?.device_ms ?? fromMs) + 1));
   for (let at = fromMs; at < endMs; at += STRETCH_MS) {
     const stretch = sources.flatMap((id) => between.all(id, at, Math.min(at + STRETCH_MS, endMs)).map(readingFromRow));
-    yield* stretch.sort((a, b) => a.arrivalMs - b.arrivalMs || a.sourceId - b.sourceId || a.deviceMs - b.deviceMs);
+    yield* stretch.sort((a, b) => a.deviceMs - b.deviceMs || a.sourceId - b.sourceId || a.variant - b.variant);
   }
 }
 

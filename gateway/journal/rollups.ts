@@ -113,7 +113,7 @@ const prepareWrite = (database: Database) => {
   };
 };
 
-export const hourFromRow = (row: HourRow): Hour => ({
+const hourFromRow = (row: HourRow): Hour => ({
   usable: row.usable,
   outOfWater: row.out_of_water,
   notPlausible: row.not_plausible,

@@ -3,3 +3,5 @@ import type { Migration } from './migration.js';
 
 /** In order. A released step is never edited, only followed. */
 export const MIGRATIONS: readonly Migration[] = [firstLayout];
+
+export const KNOWN_VERSION = MIGRATIONS.at(-1)?.version ?? 0;

@@ -75,7 +75,7 @@ describe('readings', () => {
     expect(journal.changesSince(0).map(({ sequence }) => sequence)).toEqual([1]);
   });
 
-  test('what no snapshot remembers comes back in order of arrival', () => {
+  test('what no snapshot remembers comes back in order of device time', () => {
     const journal = openedJournal();
     for (const key of ['tanks/l1/temperature', 'tanks/l2/temperature'])
       journal.sources.ensure({ key, topic: key, firstSeenMs: START_MS });

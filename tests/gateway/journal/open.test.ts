@@ -33,7 +33,8 @@ describe('opening the journal', () => {
     const folder = emptyFolder();
     const child = spawn(process.execPath, ['--input-type=module', '-e', HOLD, OPEN_JS, folder]);
     onTestFinished(() => void child.kill('SIGKILL'));
-    await once(child.stdout, 'data');
+    const [said] = await once(child.stdout, 'data');
+    expect(String(said)).toBe('opened');
     expect(open(folder)).toMatchObject({ fault: { code: 'already-in-use', processId: child.pid } });
     child.kill('SIGKILL');
     await once(child, 'exit');
@@ -60,6 +61,16 @@ describe('opening the journal', () => {
     writeFileSync(join(folder, JOURNAL_FILE), 'temperatures of last summer, do not delete'.repeat(50));
     expect(open(folder)).toMatchObject({ fault: { code: 'corrupt', because: 'SQLITE_NOTADB' } });
     expect(readFileSync(join(folder, JOURNAL_FILE), 'utf8')).toContain('do not delete');
+  });
+
+  test('a database of another program is refused, untouched', () => {
+    const folder = emptyFolder();
+    const other = new BetterSqlite3(join(folder, JOURNAL_FILE));
+    other.exec('CREATE TABLE accounts (sum REAL)');
+    other.close();
+    const before = readFileSync(join(folder, JOURNAL_FILE));
+    expect(open(folder)).toMatchObject({ fault: { code: 'corrupt', because: 'not-a-journal' } });
+    expect(readFileSync(join(folder, JOURNAL_FILE)).equals(before)).toBe(true);
   });
 
   test('a journal that did not end cleanly is read through, and damage is told', () => {
@@ -95,8 +106,9 @@ const HOLD = `
   const [, url, folder] = process.argv;
   const { openJournal } = await import(url);
   const opened = openJournal(folder, { durability: 'second' });
-  process.stdout.write(String(opened.ok));
-  setInterval(() => {}, 1_000);
+  process.stdout.write(opened.ok ? 'opened' : JSON.stringify(opened.fault));
+  // A journal that nothing refers to may be collected, and its lock with it.
+  setInterval(() => opened, 1_000);
 `;
 
 const damageMiddle = (path: string): void => {
