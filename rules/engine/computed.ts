@@ -4,7 +4,7 @@ import { COMPUTATIONS, type Known } from './compute.js';
 import { at, type Draft, planOf } from './draft.js';
 
 /** An input older than this against the reading that starts a computation is no input. */
-const COMPANION_MS = 300_000;
+export const COMPANION_MS = 300_000;
 
 const knownAt = (draft: Draft, place: number, atMs: number): Known => {
   const known: { [quantity in Quantity]?: number } = {};
