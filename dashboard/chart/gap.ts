@@ -22,9 +22,9 @@ const THINNEST_PX = 3;
 export const gapsOnPaper = (gaps: readonly Gap[], paper: Paper): readonly GapOnPaper[] => {
   const shown: (GapOnPaper & { readonly reason: GapReason; readonly lengthMs: number })[] = [];
   for (const { fromMs, toMs, reason } of gaps.toSorted((a, b) => a.fromMs - b.fromMs)) {
+    if (paper.xOf(toMs) <= paper.left || paper.xOf(fromMs) >= paper.right) continue;
     const from = Math.max(paper.left, paper.xOf(fromMs));
     const to = Math.min(paper.right, Math.max(paper.xOf(toMs), from + THINNEST_PX));
-    if (to <= paper.left || from >= paper.right) continue;
     const last = shown.at(-1);
     const lengthMs = toMs - fromMs;
     if (last !== undefined && last.reason === reason && from - last.to < 1)

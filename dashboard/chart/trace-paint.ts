@@ -39,7 +39,7 @@ export const paintWater = (paper: TracePaper): void => {
 
 /** Limits are dotted, a ceiling is whole and in the alarm's colour; each says what it is. */
 export const paintLine = (paper: TracePaper, line: NamedLine): void => {
-  const { context, left, yOf, top, palette, ratio } = paper;
+  const { context, left, yOf, palette, ratio } = paper;
   const y = yOf(line.place);
   context.lineCap = 'round';
   context.lineWidth = (line.ceiling ? 2 : 2.5) * ratio;
@@ -51,7 +51,8 @@ export const paintLine = (paper: TracePaper, line: NamedLine): void => {
   context.fillStyle = line.ceiling ? palette.alarm : palette.muted;
   context.font = `${15 * ratio}px ${FONT}`;
   context.textAlign = 'left';
-  const below = y - 22 * ratio < top;
+  // A limit is named on the side of the water, a ceiling beyond: so the two never write over each other.
+  const below = line.ceiling === line.place < 0;
   context.textBaseline = below ? 'top' : 'bottom';
   context.fillText(line.label, left, y + (below ? 6 : -5) * ratio);
 };

@@ -24,7 +24,7 @@ import {
   paintWater,
   type TracePaper,
 } from './trace-paint.js';
-import { BOUND, CEILING_AT, LIMIT_AT, type Scale, waterline } from './waterline.js';
+import { LIMIT_AT, type Scale, waterline } from './waterline.js';
 
 export type TraceProps = {
   readonly readings: ChannelReadings;
@@ -48,7 +48,8 @@ export const Trace = (props: TraceProps) => {
   const { readings, wants, reader, height, light } = props;
   const holder = useRef<HTMLDivElement>(null);
   const width = useElementWidth(holder);
-  const scale = useMemo(() => scaleOf(readings, wants), [readings, wants]);
+  const ahead = props.forecast !== undefined;
+  const scale = useMemo(() => scaleOf(readings, wants, ahead), [readings, wants, ahead]);
   const columns = useMemo(() => traceColumns(readings, scale), [readings, scale]);
   const [under, setUnder] = useState<number | undefined>(undefined);
 
@@ -75,10 +76,21 @@ export const Trace = (props: TraceProps) => {
   );
 };
 
-const scaleOf = (readings: ChannelReadings, wants: Wants | undefined): Scale => {
+const scaleOf = (readings: ChannelReadings, wants: Wants | undefined, ahead: boolean): Scale => {
   const wanted = waterline(readings.quantity, wants);
-  return wanted(0) === undefined ? ownScale(readings) : wanted;
+  if (wanted(0) === undefined) return ownScale(readings);
+  return ahead ? stretched(wanted) : wanted;
 };
+
+/** A forecast happens beyond the limits: there this paper gives it more room than a strip of the wall. */
+const AHEAD_STRETCH = 2.4;
+const stretched =
+  (scale: Scale): Scale =>
+  (value) => {
+    const place = scale(value);
+    if (place === undefined || Math.abs(place) <= LIMIT_AT) return place;
+    return Math.sign(place) * (LIMIT_AT + (Math.abs(place) - LIMIT_AT) * AHEAD_STRETCH);
+  };
 
 type Drawing = TraceProps & {
   readonly scale: Scale;
@@ -90,8 +102,7 @@ type Drawing = TraceProps & {
 const optionsFor = (drawing: Drawing): uPlot.Options => {
   const { palette, width, height, fromMs, toMs, now, onCursor } = drawing;
   const ink = now === undefined || now.tone === 'calm' ? palette.trail : palette.ink;
-  const top = drawing.forecast === undefined ? 2.35 : CEILING_AT + 0.35;
-  const edge = Math.min(BOUND, Math.max(top, ...outermost(drawing)));
+  const edges = edgesOf(drawing);
   return {
     width,
     height,
@@ -99,7 +110,7 @@ const optionsFor = (drawing: Drawing): uPlot.Options => {
     legend: { show: false },
     scales: {
       x: { time: false, range: [fromMs / 1000, toMs / 1000] },
-      y: { range: [-Math.max(2.35, edge - 0.4), edge] },
+      y: { range: [edges.low, edges.high] },
     },
     axes: [clockAxis(drawing), { show: false }],
     cursor: { y: false, drag: { x: false, y: false }, points: { size: 9, fill: ink } },
@@ -118,10 +129,13 @@ const optionsFor = (drawing: Drawing): uPlot.Options => {
   };
 };
 
-/** Places beyond the limits that the paper must still hold. */
-const outermost = ({ now, scale }: Drawing): readonly number[] => {
-  const place = now === undefined ? undefined : scale(now.value);
-  return place === undefined ? [] : [Math.abs(place) + 0.3];
+/** The paper holds both limits, and whatever stands or is forecast beyond them. */
+const edgesOf = ({ now, forecast, scale }: Drawing): { readonly low: number; readonly high: number } => {
+  const places = [now?.value, forecast?.line.value].flatMap((value) =>
+    value === undefined ? [] : (scale(value) ?? []),
+  );
+  const room = forecast === undefined ? 0.3 : 0.75;
+  return { low: Math.min(-LIMIT_AT, ...places) - 0.3, high: Math.max(LIMIT_AT, ...places) + room };
 };
 
 const clockAxis = ({ clock, palette, fromMs, toMs, reader, width }: Drawing): uPlot.Axis => {

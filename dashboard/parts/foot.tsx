@@ -15,7 +15,7 @@ export const Foot = () => {
       <time class="foot-clock">{clockWords(room.nowMs.value, reader)}</time>
       {words.loud ? null : <Pulse />}
       <p class="foot-alive">
-        {words.headline}, {words.rest}
+        {words.foot ?? words.headline}, {words.rest}
       </p>
       <nav class="foot-pages" aria-label="Pages">
         <Pages />

@@ -7,22 +7,31 @@ import { shownLight } from '../state/light.js';
 import { isLoud } from '../state/live.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
-import { type Said, saidOf } from '../state/said.js';
+import { saidOf } from '../state/said.js';
 import type { Cell, Strip } from '../state/strip.js';
 import { cellSpans, FULL_CELL, type WallLayout } from '../state/wall-layout.js';
 import { labelValue, spokenState } from './label-words.js';
-import { MarkPicture } from './mark.js';
+import { Beneath, Beside } from './said-words.js';
 import { nameOfStrip } from './strip-name.js';
 import { textWidth } from './text-width.js';
 
 /** Names of tanks on the wall, values, and words: heights for four metres (see style/wall.css). */
-const WORD_PX = 50;
 const TITLE_PX = 38;
 /** The drawing reaches this far over the rows above and below, for floats beyond the limits. */
 const BLEED_PX = 16;
+const GAP_PX = 6;
+/** A small room is not blown up beyond this. */
+const LEAST_ACROSS = 4;
+
+type LineStripProps = {
+  readonly strip: Strip;
+  readonly layout: WallLayout;
+  /** Cells of the longest line: all lines share its grid, so that the eye runs down the tanks. */
+  readonly across: number;
+};
 
 /** One supply line on the wall: its name, its water, its tanks, and in words whatever is not lying in the water. */
-export const LineStrip = ({ strip, layout }: { readonly strip: Strip; readonly layout: WallLayout }) => {
+export const LineStrip = ({ strip, layout, across }: LineStripProps) => {
   const room = useRoom();
   const reader = room.reader.value;
   const { px, density } = layout;
@@ -32,9 +41,9 @@ export const LineStrip = ({ strip, layout }: { readonly strip: Strip; readonly l
       cellSpans(
         strip.cells.map(({ place }) => ({ narrow: place.kind !== 'tank' })),
         width,
-        { gap: 6 * px, widest: 262 * px },
+        { gap: GAP_PX * px, widest: (width + GAP_PX * px) / Math.max(LEAST_ACROSS, across) },
       ),
-    [strip.cells.length, width, px],
+    [strip.cells.length, width, px, across],
   );
   const full = spans.every((span) => span.width >= FULL_CELL * px);
   const geometry = stripGeometry(width, water, px, strip, spans);
@@ -47,7 +56,7 @@ export const LineStrip = ({ strip, layout }: { readonly strip: Strip; readonly l
         <h2>{nameOfStrip(strip)}</h2>
         {density === 'full' ? <StageOfLine strip={strip} reader={reader} /> : null}
         {density === 'close' ? (
-          <Beside said={said} room={(width - textWidth(nameOfStrip(strip), TITLE_PX * px) - 30 * px) / px} />
+          <Beside said={said} px={px} width={width - textWidth(nameOfStrip(strip), TITLE_PX * px)} />
         ) : null}
       </header>
       <div class="line-water" style={{ height: `${water}px`, '--bleed': `${BLEED_PX * px}px` }}>
@@ -63,7 +72,7 @@ export const LineStrip = ({ strip, layout }: { readonly strip: Strip; readonly l
       </div>
       <Labels strip={strip} spans={spans} full={full} height={labels} />
       {density === 'full' ? (
-        <Beneath said={said} strip={strip} spans={spans} px={px} width={width} full={full} />
+        <Beneath said={said} spans={spans} px={px} width={width} height={layout.strip.words} />
       ) : null}
     </section>
   );
@@ -146,82 +155,5 @@ const Label = ({ cell, span, full }: { cell: Cell; span: CellSpan; full: boolean
         <span class="for-voice">{spokenState(cell, reader)}</span>
       </a>
     </li>
-  );
-};
-
-/** Words under their tank: the longer form where the next tank leaves room. */
-const Beneath = ({
-  said,
-  strip,
-  spans,
-  px,
-  width,
-}: {
-  said: readonly Said[];
-  strip: Strip;
-  spans: readonly CellSpan[];
-  px: number;
-  width: number;
-  full: boolean;
-}) => {
-  const shown: { readonly one: Said; readonly text: string; readonly x: number }[] = [];
-  let more = 0;
-  let free = 0;
-  const first = said.filter((one, index) => said.findIndex(({ cell }) => cell === one.cell) === index);
-  more += said.length - first.length;
-  for (const [index, one] of first.entries()) {
-    const x = spans[one.cell]?.x ?? 0;
-    const next = first[index + 1];
-    const until = next === undefined ? width : (spans[next.cell]?.x ?? width) - 16 * px;
-    const fits = [one.phrase.long, one.phrase.short].find(
-      (text) => textWidth(text, WORD_PX * px) <= until - Math.max(x, free),
-    );
-    const text = fits ?? one.phrase.short;
-    const size = textWidth(text, WORD_PX * px);
-    const at = fits === undefined ? Math.max(free, Math.min(x, until - size)) : Math.max(x, free);
-    if (at + size > width + 8 * px) more += 1;
-    else {
-      shown.push({ one, text, x: at });
-      free = at + size + 16 * px;
-    }
-  }
-  return (
-    <ul class="beneath">
-      {shown.map(({ one, text, x }) => (
-        <li key={`${strip.id}-${one.cell}-${one.phrase.short}`} class={`said-${one.tone}`} style={{ left: `${x}px` }}>
-          {text}
-        </li>
-      ))}
-      {more === 0 ? null : <li class="beneath-more">+{more}</li>}
-    </ul>
-  );
-};
-
-/** Words beside the name of the line, each with its tank and its mark, worst first, as many as fit. */
-const Beside = ({ said, room }: { said: readonly Said[]; room: number }) => {
-  const ordered = said.toSorted((a, b) => b.rank - a.rank);
-  const shown: { readonly one: Said; readonly text: string }[] = [];
-  let used = 0;
-  for (const one of ordered) {
-    const forms = [one.phrase.long, one.phrase.short].map((text) =>
-      one.name === undefined ? text : `${one.name} ${text}`,
-    );
-    const left = room - used - (shown.length + 1 < ordered.length ? 90 : 0);
-    const text = forms.find((form) => textWidth(form, WORD_PX) + 90 <= left);
-    if (text === undefined) break;
-    shown.push({ one, text });
-    used += textWidth(text, WORD_PX) + 90;
-  }
-  const more = ordered.length - shown.length;
-  return (
-    <ul class="beside">
-      {shown.map(({ one, text }) => (
-        <li key={`${one.cell}-${one.phrase.short}`} class={`said-${one.tone}`}>
-          <MarkPicture mark={one.mark} tone={one.tone} />
-          {text}
-        </li>
-      ))}
-      {more === 0 ? null : <li class="beside-more">+{more}</li>}
-    </ul>
   );
 };

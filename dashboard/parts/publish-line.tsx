@@ -9,7 +9,7 @@ export const PublishLine = () => {
   const { answer } = useAsked(() => api.recipe(), 'recipe');
   if (answer.value.kind === 'waiting') return null;
   if (answer.value.kind === 'refused') return <p class="page-note">{answer.value.problem.detail}</p>;
-  const { publishLine, host, port, user } = answer.value.value;
+  const { publishLine, host, port, user, remark } = answer.value.value;
   const copy = (): void => {
     void navigator.clipboard?.writeText(publishLine).then(() => {
       copied.value = true;
@@ -19,7 +19,8 @@ export const PublishLine = () => {
     <section class="publish">
       <p class="page-note">
         Point a board at <b>{host}</b>, port <b>{port}</b>
-        {user === undefined ? '' : `, as ${user}`}. To try it, paste this into a terminal; the reading appears below.
+        {user === undefined ? '' : `, as ${user}`}. To try it, paste this into a terminal; the reading appears below.{' '}
+        {remark}
       </p>
       <code class="publish-line">{publishLine}</code>
       <button type="button" class="plain publish-copy" onClick={copy}>

@@ -132,6 +132,8 @@ export const sampleApi = (room: Room): Api => ({
       tls: false,
       user: 'board-7',
       topicExample: 'tanks/l6/temperature',
+      statusTopic: 'boards/board-7/status',
+      remark: 'The password of a board is shown once, when the board is added.',
     }),
   place: async (id) => {
     const place = room.picture.value?.places.find((one) => one.id === id);

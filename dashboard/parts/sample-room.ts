@@ -219,7 +219,11 @@ const alarmed: Trouble = (start, nowMs) => {
     value: 29.9,
     sinceMs: nowMs - 41 * MINUTE_MS,
   });
-  picture = withChannel(picture, 'b3.oxygen-saturation', { state: 'outside-target', value: 74 });
+  picture = withChannel(picture, 'b3.oxygen-saturation', {
+    state: 'outside-target',
+    value: 74,
+    sinceMs: nowMs - 38 * MINUTE_MS,
+  });
   picture = withChannel(picture, 'b5.oxygen-saturation', {
     state: 'silent',
     atMs: nowMs - 12 * MINUTE_MS,

@@ -11,8 +11,9 @@ import { useElementWidth } from './element-width.js';
 import { labelValue, spokenState } from './label-words.js';
 import { MarkPicture } from './mark.js';
 
-const HEIGHT = 58;
-const UNIT = 11.5;
+const HEIGHT = 72;
+const UNIT = 11;
+const MIDDLE = 34;
 
 /** A tank of the phone's list: its name, its piece of the waterline, its temperature, and what is to be said of it. */
 export const TankRow = ({ cell }: { readonly cell: Cell }) => {
@@ -21,7 +22,7 @@ export const TankRow = ({ cell }: { readonly cell: Cell }) => {
   const holder = useRef<HTMLDivElement>(null);
   const width = useElementWidth(holder);
   const geometry: StripGeometry = useMemo(
-    () => ({ width, height: HEIGHT, middle: HEIGHT / 2, unit: UNIT, radius: 5.5, bedY: HEIGHT - 4 }),
+    () => ({ width, height: HEIGHT, middle: MIDDLE, unit: UNIT, radius: 5.5, bedY: MIDDLE + 2 * UNIT + 6 }),
     [width],
   );
   const columns = cell.channels.flatMap((channel) => (channel === undefined ? [] : [channel.quantity]));

@@ -57,43 +57,6 @@ export const cellSpans = (
   });
 };
 
-/** A text that wants to stand at `at`; the higher rank stays when there is no room for all. */
-export type Wish<T> = { readonly what: T; readonly at: number; readonly width: number; readonly rank: number };
-export type Stand<T> = { readonly what: T; readonly x: number };
-
-/**
- * Places texts along a line without overlap, in their order and as near to their wish as they can; drops the lowest
- * ranks until the others fit.
- */
-export const standing = <T>(
-  wishes: readonly Wish<T>[],
-  width: number,
-  gap: number,
-): { readonly stands: readonly Stand<T>[]; readonly dropped: readonly T[] } => {
-  const kept = [...wishes];
-  const dropped: T[] = [];
-  const needed = (): number => kept.reduce((sum, wish) => sum + wish.width + gap, -gap);
-  while (kept.length > 0 && needed() > width) {
-    const lowest = kept.reduce((low, wish, index) => (wish.rank <= (kept[low]?.rank ?? Infinity) ? index : low), 0);
-    dropped.push(...kept.splice(lowest, 1).map(({ what }) => what));
-  }
-  const ordered = kept.toSorted((a, b) => a.at - b.at);
-  const starts: number[] = [];
-  let end = -gap;
-  for (const wish of ordered) {
-    const x = Math.max(wish.at, end + gap);
-    starts.push(x);
-    end = x + wish.width;
-  }
-  let limit = width;
-  for (let i = ordered.length - 1; i >= 0; i -= 1) {
-    const x = Math.min(starts[i] ?? 0, limit - (ordered[i]?.width ?? 0));
-    starts[i] = x;
-    limit = x - gap;
-  }
-  return { stands: ordered.map(({ what }, index) => ({ what, x: starts[index] ?? 0 })), dropped };
-};
-
 /** Moves the whole wall by a few pixels over the hours, so that no line burns in. */
 export const burnInShift = (nowMs: number): { readonly x: number; readonly y: number } => {
   const tenMinutes = Math.floor(nowMs / 600_000);

@@ -12,6 +12,7 @@ export const Wall = () => {
   const size = useWindowSize();
   const strips = room.strips.value;
   const layout = wallLayout(size.width, size.height, strips.length);
+  const across = Math.max(0, ...strips.map(({ cells }) => cells.length));
   const shift = burnInShift(room.nowMs.value);
   const { loud } = aliveWords(room.alive.value, room.nowMs.value, room.reader.value);
   return (
@@ -28,7 +29,7 @@ export const Wall = () => {
         }}
       >
         {strips.map((strip) => (
-          <LineStrip key={strip.id} strip={strip} layout={layout} />
+          <LineStrip key={strip.id} strip={strip} layout={layout} across={across} />
         ))}
         {loud ? <div class="gone" aria-hidden="true" /> : null}
       </main>
