@@ -3,8 +3,8 @@ import { dirname } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { fault, ok, type Result } from '../../rules/result.js';
 import type { JournalFault } from '../../rules/words/journal.js';
-import { firstDamageAnywhere } from './damage.js';
 import { type Database, worldlyCode } from './database.js';
+import { readThrough } from './read-through.js';
 
 export type Backup = { readonly path: string; readonly bytes: number };
 
@@ -17,7 +17,8 @@ export const backupTo = async (database: Database, path: string): Promise<Result
   try {
     rmSync(unfinished, { force: true });
     await database.backup(unfinished);
-    const damage = damageOfCopy(unfinished);
+    leaveWal(unfinished);
+    const damage = await readThrough(unfinished);
     if (damage !== undefined) return fault({ code: 'corrupt', path: unfinished, because: damage });
     renameSync(unfinished, path);
     return ok({ path, bytes: statSync(path).size });
@@ -28,12 +29,11 @@ export const backupTo = async (database: Database, path: string): Promise<Result
   }
 };
 
-/** Reads the copy through, and takes it out of WAL mode so that it is one file wherever it is carried. */
-const damageOfCopy = (path: string): string | undefined => {
+/** Takes the copy out of WAL mode, so that it is one file wherever it is carried. */
+const leaveWal = (path: string): void => {
   const copy = new BetterSqlite3(path, { fileMustExist: true });
   try {
     copy.pragma('journal_mode = DELETE');
-    return firstDamageAnywhere(copy);
   } finally {
     copy.close();
   }

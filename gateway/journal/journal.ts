@@ -16,6 +16,7 @@ import { buildMalformed, type Malformed } from './malformed.js';
 import { buildMappings, type Mappings } from './mappings.js';
 import { buildMeta, type Meta } from './meta.js';
 import { buildPackets, type Packets } from './packets.js';
+import { readThrough } from './read-through.js';
 import { buildReadings, type Readings } from './readings.js';
 import { buildRollups, type Rollups } from './rollups.js';
 import { buildSequence } from './sequence.js';
@@ -30,7 +31,7 @@ import { buildUseOfFlags } from './use.js';
 /** `second`: a power cut takes at most the last second; a killed process takes nothing. `commit`: neither takes anything. */
 export type Durability = 'second' | 'commit';
 
-/** Everything that is kept, in one SQLite file. All of it answers at once, except the backup. */
+/** Everything that is kept, in one SQLite file. All of it answers at once, except backup and damage. */
 export type Journal = {
   readonly folder: string;
   readonly path: string;
@@ -64,6 +65,8 @@ export type Journal = {
   /** Once a second: puts on the disk what has landed, computes a few hours that have ended, says that we live. */
   beat(nowMs: number): void;
   backupTo(path: string): Promise<Result<Backup, JournalFault>>;
+  /** Reads the whole file through, on a thread of its own: what is damaged first, or undefined. */
+  damage(): Promise<string | undefined>;
   close(): void;
 };
 
@@ -112,6 +115,7 @@ export const buildJournal = ({ database, folder, durability, release }: JournalP
     importHistory: buildImportHistory(database, readings, rollups),
     beat: buildBeat(database, durability, runs, rollups),
     backupTo: (path) => backupTo(database, path),
+    damage: () => readThrough(database.name),
     close: () => {
       meta.set(CLEAN_END, 'yes');
       database.close();

@@ -68,3 +68,31 @@ test('many questions at once are each answered with their own', async () => {
   const answers = await Promise.all(channels.map((id) => history.readings(id, START_MS, START_MS + HOUR_MS, 9)));
   expect(answers.map(({ channelId }) => channelId)).toEqual(channels);
 });
+
+test('a long computed span lets other questions have their turn, and answers as its parts do', async () => {
+  const { journal, history, keep, settle } = await open();
+  const DAY_MS = 24 * HOUR_MS;
+  for (const [key, unit] of [
+    ['l2.conductivity', 'mS/cm'],
+    ['l2.temperature', 'degC'],
+  ] as const) {
+    const { id: sourceId } = journal.sources.ensure({ key, topic: key, firstSeenMs: START_MS });
+    journal.mappings.name({ sourceId, channelId: key, unit, fromMs: 0, ruling: true }, 'Inês', START_MS);
+  }
+  const moments = Array.from({ length: 24 * 6 * 30 }, (_, n) => START_MS + n * 600_000);
+  await keep(
+    moments.flatMap((deviceMs, n) => [47 + (n % 3), 20].map((raw, at) => reading({ sourceId: at + 1, deviceMs, raw }))),
+  );
+  await settle();
+  const order: string[] = [];
+  const long = history.readings('l2.salinity~computed', START_MS, START_MS + 30 * DAY_MS, 30).then((answer) => {
+    order.push('thirty days');
+    return answer;
+  });
+  await history.trails(['l2.temperature'], START_MS, START_MS + HOUR_MS, 60_000).then(() => order.push('trail'));
+  const { atMs, mean } = await long;
+  expect(order).toEqual(['trail', 'thirty days']);
+  expect(atMs).toHaveLength(30);
+  const oneDay = await history.readings('l2.salinity~computed', START_MS + 3 * DAY_MS, START_MS + 4 * DAY_MS, 1);
+  expect(mean[3]).toBeCloseTo(oneDay.mean[0] ?? Number.NaN, 10);
+});

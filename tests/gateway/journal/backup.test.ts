@@ -32,6 +32,12 @@ test('a backup takes the place of an older one only when it is whole', async () 
   expect(existsSync(`${path}.unfinished`)).toBe(false);
 });
 
+test('a whole journal has no damage, and is read through while it is open', async () => {
+  const journal = openedJournal();
+  journal.land(landing({ readings: [reading({ deviceMs: START_MS })] }));
+  expect(await journal.damage()).toBeUndefined();
+});
+
 test('a backup into a folder that is not there is told', async () => {
   const journal = openedJournal();
   const folder = join(emptyFolder(), 'none');

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { JOURNAL_FILE, openJournal } from '../../../gateway/journal/open.js';
+import { readThrough } from '../../../gateway/journal/read-through.js';
 import { journalSentence } from '../../../rules/words/journal.js';
 import { emptyFolder, landing, openedIn, reading, START_MS } from './opened.js';
 
@@ -73,7 +74,7 @@ describe('opening the journal', () => {
     expect(readFileSync(join(folder, JOURNAL_FILE)).equals(before)).toBe(true);
   });
 
-  test('a journal that did not end cleanly is read through, and damage is told', () => {
+  test('a journal that did not end cleanly is read through, and damage is told', async () => {
     const folder = emptyFolder();
     const journal = openedIn(folder);
     journal.land(landing({ readings: Array.from({ length: 2_000 }, (_, n) => reading({ deviceMs: START_MS + n })) }));
@@ -85,6 +86,7 @@ describe('opening the journal', () => {
     const refused = open(folder);
     expect(refused).toMatchObject({ fault: { code: 'corrupt' } });
     expect(!refused.ok && journalSentence(refused.fault)).toContain('restore the newest backup');
+    expect(await readThrough(join(folder, JOURNAL_FILE))).toBeTypeOf('string');
   });
 
   test('a folder that cannot be written is told with the reason', () => {
