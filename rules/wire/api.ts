@@ -101,8 +101,13 @@ export type NameSource = {
   readonly quantity: Quantity;
   readonly position?: string;
   readonly unit: string;
+  /** From when; without it, from the first sight of a source that was never named, else from now. */
+  readonly fromMs?: number;
+  /** Whether it speaks for its channel; without it, it does when no other probe that is heard does. */
+  readonly ruling?: boolean;
 };
-export type NewCalibration = Calibration;
+/** A correction from a moment on; without one, from now. */
+export type NewCalibration = Pick<Calibration, 'slope' | 'offset'> & { readonly fromMs?: number };
 
 /** GET /api/v1/session: who this screen is signed in as, and whether anybody can sign in yet. */
 export type SessionPicture = {
@@ -125,4 +130,11 @@ export type Recipe = {
   /** Absent where anybody on this machine may publish. */
   readonly user?: string;
   readonly topicExample: string;
+  /** Where the board says that it is there: `online` retained, `offline` as its last will. */
+  readonly statusTopic: string;
+  /** What there is to know about the credential, in a sentence. */
+  readonly remark: string;
 };
+
+/** POST /api/v1/boards: the password is told this once. */
+export type AddedBoard = { readonly board: string; readonly password: string; readonly recipe: Recipe };
