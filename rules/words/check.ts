@@ -40,6 +40,16 @@ export const CHECK_CODES = [
   'change-battery',
   'mains-and-standby',
   'work-finished',
+  'wrong-tank',
+  'close-intake',
+  'shut-hot-supply',
+  'header-level',
+  'second-probe',
+  'clean-bed',
+  'bed-pump',
+  'after-cut',
+  'do-or-log',
+  'schedule-still-wanted',
 ] as const;
 export type CheckCode = (typeof CHECK_CODES)[number];
 
@@ -80,6 +90,16 @@ const SENTENCES: ByLanguage<{ readonly [code in CheckCode]: string }> = {
     'change-battery': 'Change the battery',
     'mains-and-standby': 'Mains off? Does the standby run? Fixed wiring only by a licensed electrician',
     'work-finished': 'Is the work finished? Say so, or give it more time',
+    'wrong-tank': 'Was the right tank drained?',
+    'close-intake': 'Close the intake if it is fresher than the animals can stand',
+    'shut-hot-supply': 'Shut the hot supply now; mains off at the wall before hands in the water',
+    'header-level': 'Is the header full, and its pump running?',
+    'second-probe': 'Put both probes into one bucket and compare',
+    'clean-bed': 'Clean the bed: animals out, full flow; a black bed gives off sulphide',
+    'bed-pump': 'Is the pump through the bed running?',
+    'after-cut': 'After a cut: air, flow, heaters, chillers, lights, clocks: is each one back?',
+    'do-or-log': 'Do it, or write down that it was done',
+    'schedule-still-wanted': 'Is the plan still the one you want?',
   },
 };
 
