@@ -1,0 +1,74 @@
+import type { SimulatedSource, SimulatorLine } from '../../rules/wire/simulated.js';
+import type { Journal } from '../journal/journal.js';
+import { loadHatchery, PLACE, SITE } from '../settings.js';
+import { type InventedHatchery, startInventedHatchery } from './invented-hatchery.js';
+import { type Reliving, relive } from './past.js';
+
+const BY = 'demo';
+const SEED = 7;
+const PAST_MS = 14 * 86_400_000;
+
+type Described = Extract<SimulatorLine, { kind: 'hatchery' }>;
+
+/** Writes the invented hatchery's settings once; a second start finds them, with whatever was changed since. */
+const furnishSettings = (journal: Journal, { site, places }: Described, fromMs: number, nowMs: number): void => {
+  if (journal.settings.latest(SITE, SITE) !== undefined) return;
+  const row = { effectiveMs: fromMs, recordedMs: nowMs, by: BY, expectedVersion: 0 };
+  journal.together(() => {
+    journal.settings.put({ ...row, entity: SITE, id: SITE, body: { ...site, id: 'saltmarsh-lane-demo' } });
+    for (const place of places) journal.settings.put({ ...row, entity: PLACE, id: place.id, body: place });
+  });
+};
+
+/** Numbers of the described sources, in their order; a new one is named from the beginning of its history. */
+const furnishSources = (
+  journal: Journal,
+  sources: readonly SimulatedSource[],
+  fromMs: number,
+  nowMs: number,
+): readonly number[] => {
+  const named = new Set(journal.mappings.list().map(({ sourceId }) => sourceId));
+  return journal.together(() =>
+    sources.map(({ channelId, unit, periodMs, ...said }) => {
+      const { id } = journal.sources.ensure({ ...said, firstSeenMs: fromMs });
+      const period = periodMs === undefined ? {} : { periodMs };
+      if (!named.has(id))
+        journal.mappings.name({ sourceId: id, channelId, unit, fromMs, ruling: true, ...period }, BY, nowMs);
+      return id;
+    }),
+  );
+};
+
+const newestMs = (journal: Journal): number | undefined => {
+  const newest = journal.sources.list().map(({ id }) => journal.readings.newest(id)?.deviceMs ?? 0);
+  return newest.length === 0 ? undefined : Math.max(...newest);
+};
+
+/**
+ * Makes the demo's journal what a real one would be after two weeks, or after the hours since the demo last ran, and
+ * leaves the invented hatchery waiting for a broker.
+ */
+export const furnishDemo = async (
+  journal: Journal,
+  { nowMs, say }: { readonly nowMs: number; readonly say: (line: string) => void },
+): Promise<InventedHatchery> => {
+  const lastMs = newestMs(journal);
+  const fromMs = Math.max(nowMs - PAST_MS, (lastMs ?? 0) + 1);
+  const days = (nowMs - fromMs) / 86_400_000;
+  if (days > 0.05)
+    say(
+      `living ${days >= 1 ? `${days.toFixed(0)} days` : `${(days * 24).toFixed(1)} hours`} of an invented hatchery ...`,
+    );
+  const world = startInventedHatchery({ seed: SEED, fromMs });
+  let reliving: Reliving | undefined;
+  for await (const line of world.lines) {
+    if (line.kind === 'hatchery') {
+      furnishSettings(journal, line, fromMs, nowMs);
+      const numbers = furnishSources(journal, line.sources, fromMs, nowMs);
+      reliving = relive(journal, loadHatchery(journal, nowMs), numbers, fromMs);
+    } else if (line.kind === 'ready') break;
+    else reliving?.take(line);
+  }
+  reliving?.finish(nowMs);
+  return world;
+};

@@ -1,0 +1,213 @@
+import { readFileSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { fault, ok, type Result } from '../rules/result.js';
+import { brokerFaultSentence, linkReasonWords } from '../rules/words/broker.js';
+import { journalSentence } from '../rules/words/journal.js';
+import { buildAccess } from './access/access.js';
+import { isRightBoard } from './access/board-credentials.js';
+import { leaveLocalKey } from './access/local-key.js';
+import type { Clock, Stop } from './clock.js';
+import type { Config, HostPort } from './config.js';
+import { openSqliteHistory } from './history/sqlite.js';
+import { buildApp } from './http/app.js';
+import type { AppParts, BoardDoor } from './http/parts.js';
+import type { Broker, LinkChange } from './intake/delivery.js';
+import { openEmbeddedBroker } from './intake/embedded.js';
+import { openExternalBroker } from './intake/external.js';
+import type { Journal } from './journal/journal.js';
+import { openJournal } from './journal/open.js';
+import { listenOn, listenSentence } from './listen.js';
+import { openFeed } from './live/feed.js';
+import { buildSettingsDesk, ensureSite, loadHatchery } from './settings.js';
+import { wakeUp } from './wake-up.js';
+import { type Keeping, keepWatch } from './watchkeeper.js';
+
+export type GatewayParts = {
+  readonly config: Config;
+  readonly clock: Clock;
+  /** A word that changes with every build, and the version of this program. */
+  readonly build: string;
+  readonly version: string;
+  readonly pages?: string;
+  readonly say: (line: string) => void;
+  /** The demo takes the next free port, needs no sign-in, and is furnished before the engine wakes. */
+  readonly demo?: { readonly furnish: (journal: Journal) => Promise<void> };
+};
+
+export type Gateway = {
+  readonly journal: Journal;
+  readonly keeping: Keeping;
+  readonly url: string;
+  /** Where boards publish; the same program's other parts reach it here. */
+  readonly broker: string;
+  close(): Promise<void>;
+};
+
+const TICK_MS = 250;
+const BEAT_MS = 1_000;
+
+/** Undone in reverse order of opening. */
+type Opened = { readonly closing: (() => void | Promise<void>)[] };
+
+const closeAll = async ({ closing }: Opened): Promise<void> => {
+  for (const close of closing.splice(0).reverse()) await close();
+};
+
+/** Starts everything in order, or says in one sentence why not, with nothing left open. */
+export const startGateway = async (parts: GatewayParts): Promise<Result<Gateway, string>> => {
+  const opened: Opened = { closing: [] };
+  const started = await startAll(parts, opened);
+  if (!started.ok) await closeAll(opened);
+  return started;
+};
+
+const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gateway, string>> => {
+  const { config, clock, demo, say } = parts;
+  const opening = openJournal(config.dataFolder, { durability: config.durability });
+  if (!opening.ok) return fault(journalSentence(opening.fault));
+  const journal = opening.value;
+  opened.closing.push(() => journal.close());
+  await demo?.furnish(journal);
+  ensureSite(journal, { name: 'My hatchery', zone: config.zone ?? systemZone(), nowMs: clock.now() });
+  const keeping = startKeeping(parts, journal, opened);
+  const doorway: { broker?: Broker } = {};
+  const served = await serve(parts, journal, keeping, () => doorOf(parts, doorway.broker), opened);
+  if (!served.ok) return served;
+  const broker = await openBroker(parts, journal, keeping, opened);
+  if (!broker.ok) return broker;
+  doorway.broker = broker.value;
+  opened.closing.push(() => broker.value.close());
+  say(`boards publish to ${broker.value.address}`);
+  return ok({ journal, keeping, url: served.value, broker: broker.value.address, close: () => closeAll(opened) });
+};
+
+const systemZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;
+
+const startKeeping = ({ clock, demo }: GatewayParts, journal: Journal, opened: Opened): Keeping => {
+  const nowMs = clock.now();
+  const woken = wakeUp(journal, { hatchery: loadHatchery(journal, nowMs), work: [], nowMs });
+  const keeping = keepWatch({ journal, clock, woken, demo: demo !== undefined });
+  journal.runs.start(nowMs);
+  const stops: Stop[] = [clock.every(TICK_MS, keeping.tick), clock.every(BEAT_MS, () => journal.beat(clock.now()))];
+  opened.closing.push(() => {
+    for (const stop of stops) stop();
+    journal.beat(clock.now());
+    keeping.close();
+  });
+  return keeping;
+};
+
+const serve = async (
+  { config, clock, demo, build, version, pages, say }: GatewayParts,
+  journal: Journal,
+  keeping: Keeping,
+  boardDoor: () => BoardDoor,
+  opened: Opened,
+): Promise<Result<string, string>> => {
+  const tls = readTls(config);
+  if (!tls.ok) return tls;
+  const local = { url: '' };
+  const key = leaveLocalKey(config.dataFolder, { url: local.url });
+  opened.closing.push(key.takeAway);
+  const history = openSqliteHistory({ journal, now: clock.now });
+  opened.closing.push(() => history.close());
+  const access = buildAccess({ journal, now: clock.now, demo: demo !== undefined, localToken: key.token });
+  const app: AppParts = {
+    clock,
+    journal,
+    history,
+    access,
+    boardDoor,
+    version,
+    build,
+    watchkeeper: keeping,
+    desk: buildSettingsDesk({ journal, watchkeeper: keeping, now: clock.now }),
+    complain: (what, error) =>
+      say(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`),
+    ...(config.publicUrl === undefined ? {} : { publicUrl: config.publicUrl }),
+    ...(tls.value === undefined ? {} : { tls: tls.value }),
+    ...(pages === undefined ? {} : { pages }),
+  };
+  const server = await buildApp(app);
+  const feed = openFeed({ ...app, server: server.server });
+  opened.closing.push(async () => {
+    await feed.close();
+    await server.close();
+  });
+  const listening = await listenOn((at) => server.listen(at), config.http, { further: demo !== undefined });
+  if (!listening.ok) return fault(listenSentence(listening.fault));
+  const url = urlOf(listening.value, tls.value !== undefined);
+  leaveLocalKey(config.dataFolder, { url }, key.token);
+  return ok(config.publicUrl ?? url);
+};
+
+const urlOf = ({ host, port }: HostPort, isTls: boolean): string => {
+  const name = host === '0.0.0.0' || host === '::' ? 'localhost' : host.includes(':') ? `[${host}]` : host;
+  return `${isTls ? 'https' : 'http'}://${name}:${port}`;
+};
+
+const readTls = ({ tls }: Config): Result<AppParts['tls'], string> => {
+  if (tls === undefined) return ok(undefined);
+  try {
+    return ok({ cert: readFileSync(tls.certPath, 'utf8'), key: readFileSync(tls.keyPath, 'utf8') });
+  } catch (error) {
+    const { path, code } = error as NodeJS.ErrnoException;
+    return fault(
+      `The file ${path ?? tls.certPath} cannot be read (${code ?? 'unknown reason'}): correct NIGHTWATER_TLS_CERT or NIGHTWATER_TLS_KEY.`,
+    );
+  }
+};
+
+/** What somebody with a board has to type: a name of this machine where we listen on all its addresses. */
+const doorOf = ({ config: { mqtt } }: GatewayParts, broker: Broker | undefined): BoardDoor => {
+  if (mqtt.kind === 'external') {
+    const { protocol, host, port } = mqtt.address;
+    return { host, port, tls: protocol === 'mqtts', external: true };
+  }
+  const port = Number(broker?.address.split(':').at(-1) ?? mqtt.port);
+  return {
+    host: mqtt.host === '0.0.0.0' || mqtt.host === '::' ? hostname() : mqtt.host,
+    port,
+    tls: false,
+    external: false,
+  };
+};
+
+const openBroker = async (
+  { config, clock, demo, say }: GatewayParts,
+  journal: Journal,
+  keeping: Keeping,
+  opened: Opened,
+): Promise<Result<Broker, string>> => {
+  const { filters, mqtt } = config;
+  const onLink = (change: LinkChange): void => {
+    journal.runs.keepLink(change);
+    keeping.tell({ kind: 'link', atMs: change.atMs, broker: change.broker });
+    if (change.broker === 'down') say(`the broker is away: ${linkReasonWords(change.reason ?? 'lost')}; trying on`);
+    else if (change.reason === 'session-new') journal.packets.forgetAll();
+  };
+  if (mqtt.kind === 'external') {
+    const clientId = `nightwater-${keeping.state().hatchery.site.id}`;
+    const broker = openExternalBroker({ url: mqtt.url, clientId, take: keeping.take, onLink, now: clock.now, filters });
+    return broker.ok ? broker : fault(brokerFaultSentence(broker.fault));
+  }
+  const authenticate = isRightBoard(journal);
+  for (let further = 0; ; further += 1) {
+    const port = mqtt.port === 0 ? 0 : mqtt.port + further;
+    const broker = await openEmbeddedBroker({
+      host: mqtt.host,
+      port,
+      authenticate,
+      take: keeping.take,
+      now: clock.now,
+      filters,
+    });
+    if (broker.ok) {
+      onLink({ broker: 'up', atMs: clock.now() });
+      opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
+      return broker;
+    }
+    const canGoOn = demo !== undefined && broker.fault.code === 'port-taken' && further < 20;
+    if (!canGoOn) return fault(brokerFaultSentence(broker.fault));
+  }
+};
