@@ -1,4 +1,4 @@
-import { createServer, type Server } from 'node:net';
+import { createServer, type Server, type Socket } from 'node:net';
 import type { Duplex } from 'node:stream';
 import { Aedes, type AuthorizePublishHandler, type Client, type PublishPacket } from 'aedes';
 import { fault, ok, type Result } from '../../rules/result.js';
@@ -37,7 +37,10 @@ export const openEmbeddedBroker = async (options: EmbeddedOptions): Promise<Resu
   });
   broker.on('clientReady', (client) => landing.tell(guests.arrived(client), 'online'));
   broker.on('clientDisconnect', (client) => landing.tell(guests.left(client), 'offline'));
+  const sockets = new Set<Socket>();
   const server = createServer((socket) => {
+    sockets.add(socket);
+    socket.on('close', () => sockets.delete(socket));
     const connection: Duplex = boundPackets(socket.setNoDelay());
     if (socket.remoteAddress !== undefined) addresses.set(connection, socket.remoteAddress);
     // The connection carries the error to the broker; a socket without a listener would stop the process.
@@ -56,6 +59,8 @@ export const openEmbeddedBroker = async (options: EmbeddedOptions): Promise<Resu
       landing.close();
       const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
       await closed(broker);
+      // Those that never said who they are: the broker does not know them.
+      for (const socket of sockets) socket.destroy();
       await stopped;
     },
   });

@@ -17,6 +17,8 @@ export type ExternalOptions = {
   readonly onLink: (change: LinkChange) => void;
   readonly now: () => number;
   readonly filters?: readonly string[];
+  /** What the broker tells, retained, when this gateway is gone. */
+  readonly will?: { readonly topic: string; readonly payload: string };
   readonly reconnect?: { readonly firstMs: number; readonly longestMs: number };
 };
 
@@ -38,9 +40,11 @@ export const openExternalBroker = (options: ExternalOptions): Result<Broker, Bro
   const link = watchLink(options.now, options.onLink);
   keepTrying(client, options);
   const landing = landBeforeAcknowledging(client, options, () => link.down('commit-failed'));
-  client.on('connect', (connack) => {
+  client.on('connect', ({ sessionPresent }) => {
+    // A session that was kept has its subscriptions: what waited there is coming already.
+    if (sessionPresent) link.up();
     subscribe(client, options.filters ?? DEFAULT_FILTERS, (accepted) => {
-      if (accepted) return link.up(connack.sessionPresent ? undefined : 'session-new');
+      if (accepted) return link.up('session-new');
       link.down('subscription-refused');
       client.stream.destroy();
     });
@@ -58,12 +62,14 @@ export const openExternalBroker = (options: ExternalOptions): Result<Broker, Bro
     },
     close: async () => {
       landing.close();
-      await client.endAsync();
+      // Without a goodbye: the broker tells our last will at once. An acknowledgement that is lost in this way only
+      // brings a repeat, which is known as one.
+      await client.endAsync(true);
     },
   });
 };
 
-const clientOptions = (address: BrokerAddress, { clientId, reconnect }: ExternalOptions): IClientOptions => ({
+const clientOptions = (address: BrokerAddress, { clientId, reconnect, will }: ExternalOptions): IClientOptions => ({
   ...address,
   clientId,
   clean: false,
@@ -75,6 +81,7 @@ const clientOptions = (address: BrokerAddress, { clientId, reconnect }: External
   reconnectOnConnackError: true,
   keepalive: 15,
   properties: { sessionExpiryInterval: SESSION_S, receiveMaximum: RECEIVE_MAXIMUM },
+  ...(will === undefined ? {} : { will: { ...will, payload: Buffer.from(will.payload), qos: 1, retain: true } }),
 });
 
 /** Waits twice as long before each further try, and begins anew once a connection was accepted. */
@@ -116,8 +123,8 @@ const landBeforeAcknowledging = (
     if (packet.cmd === 'connack') sessionPresent = (packet as IConnackPacket).sessionPresent;
   });
   client.handleMessage = (packet, acknowledge) => {
-    // Never acknowledged, so the broker keeps it for the next start.
-    if (closing) return;
+    // Read and not acknowledged: the broker keeps it for the next start.
+    if (closing) return acknowledge(new Error('closing'));
     if (!corked.has(client.stream)) {
       client.stream.cork();
       corked.add(client.stream);

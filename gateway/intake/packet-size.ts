@@ -17,10 +17,10 @@ export const cutMessage = (topic: string): { readonly bytes: number; readonly to
  * the first bytes of its payload and the size in its topic, so that it is acknowledged and counted instead of coming
  * again for ever. Any other overlong packet ends the connection.
  */
-export const boundPackets = (connection: Duplex): Duplex =>
-  Duplex.from({ readable: connection.pipe(cutter()), writable: connection });
+export const boundPackets = (connection: Duplex, cutAbove: number = CUT_ABOVE): Duplex =>
+  Duplex.from({ readable: connection.pipe(cutter(cutAbove)), writable: connection });
 
-const cutter = (): Transform => {
+const cutter = (cutAbove: number): Transform => {
   let held: Buffer = Buffer.alloc(0);
   let passing = 0;
   let dropping = 0;
@@ -38,7 +38,7 @@ const cutter = (): Transform => {
         dropping -= part;
         rest = rest.subarray(part);
       } else {
-        const next = nextPacket(rest);
+        const next = nextPacket(rest, cutAbove);
         if (next === 'incomplete') {
           held = rest;
           break;
@@ -56,11 +56,11 @@ const cutter = (): Transform => {
 
 type NextPacket = { readonly pass: number; readonly drop: number; readonly instead?: Buffer };
 
-const nextPacket = (bytes: Buffer): NextPacket | 'incomplete' | 'refused' => {
+const nextPacket = (bytes: Buffer, cutAbove: number): NextPacket | 'incomplete' | 'refused' => {
   const length = remainingLength(bytes);
   if (length === undefined) return bytes.length < 5 ? 'incomplete' : 'refused';
   const size = length.bytes + length.value;
-  if (size <= CUT_ABOVE) return { pass: size, drop: 0 };
+  if (size <= cutAbove) return { pass: size, drop: 0 };
   return (bytes[0] ?? 0) >> 4 === PUBLISH ? shortened(bytes, length.bytes, size) : 'refused';
 };
 
