@@ -2,6 +2,7 @@ import { fireDeadlines } from './engine/deadlines.js';
 import { type Draft, draftOf, stateOf } from './engine/draft.js';
 import type { Effect } from './engine/effect.js';
 import type { Happening } from './engine/happening.js';
+import { takeDone, takeHand, takePresence } from './engine/log.js';
 import { takeAnswer, takeBoard, takeHatchery, takeLink, takeStart, takeWork } from './engine/news.js';
 import { takeReading } from './engine/reading.js';
 import type { EngineState } from './engine/state.js';
@@ -28,6 +29,12 @@ const take = (draft: Draft, happening: Happening): void => {
       return takeWork(draft, happening);
     case 'board':
       return takeBoard(draft, happening);
+    case 'hand':
+      return takeHand(draft, happening);
+    case 'done':
+      return takeDone(draft, happening);
+    case 'presence':
+      return takePresence(draft, happening);
     case 'link':
       return takeLink(draft, happening);
     case 'answer':

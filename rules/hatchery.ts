@@ -26,7 +26,12 @@ export type Mapping = {
   readonly ruling: boolean;
   /** The board's period when somebody told us; else it is learned. */
   readonly periodMs?: number;
+  /** The board that carries the source: its silence covers that of its probes. */
+  readonly board?: string;
 };
+
+/** Where a board gets its power and its network, so that one cause is told once. */
+export type BoardSettings = { readonly id: string; readonly circuitId?: string; readonly accessPoint?: string };
 
 /** Corrected = slope × converted raw + offset, from `fromMs` on, until the next. Linear only. */
 export type Calibration = {
@@ -53,4 +58,5 @@ export type Hatchery = {
   readonly places: readonly Place[];
   readonly mappings: readonly Mapping[];
   readonly calibrations: readonly Calibration[];
+  readonly boards?: readonly BoardSettings[];
 };

@@ -1,3 +1,5 @@
+import type { Task, WorkKind } from '../work.js';
+
 /**
  * What can be wrong with water, probe, supply or work. A condition's code is part of the journal: never reuse one.
  * The sentences are in rules/words.
@@ -20,6 +22,23 @@ export const CONDITION_CODES = [
   'battery-low',
   'line-moved-together',
   'work-overdue',
+  'cooling-lost',
+  'off-schedule',
+  'salinity-shift',
+  'flow-lost',
+  'air-lost',
+  'mains-lost',
+  'supersaturated',
+  'dawn-oxygen-falling',
+  'bed-anoxia',
+  'clean-bed-by',
+  'stuck',
+  'noisy',
+  'drifting',
+  'level-falling',
+  'wet-floor',
+  'everything-silent',
+  'upkeep-overdue',
 ] as const;
 export type ConditionCode = (typeof CONDITION_CODES)[number];
 
@@ -42,6 +61,12 @@ export type Harm = {
   readonly basis: readonly string[];
 };
 
+/** How much there has been beyond the line since it was crossed: °C h for a temperature, mg/L h for oxygen. */
+export type Exposure = { readonly unitHours: number; readonly hours: number };
+
+/** Water to add, litres, and no faster than over so many hours. Only ever after a hand measurement. */
+export type Remedy = { readonly add: 'fresh-water' | 'sea-water'; readonly litres: number; readonly overHours: number };
+
 /** A condition's judgement now: codes and canonical numbers only, no sentence. */
 export type Finding = {
   readonly condition: ConditionCode;
@@ -60,4 +85,13 @@ export type Finding = {
   readonly checks?: readonly string[];
   /** The limit crossed has not been confirmed by the hatchery. */
   readonly unconfirmed?: boolean;
+  readonly exposure?: Exposure;
+  readonly remedy?: Remedy;
+  /** Declared work, or work that is due, that the finding is about. */
+  readonly work?: WorkKind;
+  readonly task?: Task;
+  readonly boardId?: string;
+  /** Places that it is about beside `placeId`, the worst first, of so many that share the supply. */
+  readonly places?: readonly string[];
+  readonly ofPlaces?: number;
 };

@@ -1,13 +1,30 @@
-import type { ChannelNow } from './now.js';
+import type { ChannelNow, HourRow, HourSoFar } from './now.js';
 
 const THIN_MS = 60_000;
 const RECENT_MS = 60 * 60_000;
+const HOUR_MS = 3_600_000;
+/** A day, and the hour more that a tide is late each day. */
+const HOURS_KEPT = 26;
 
 const thinned = (recent: ChannelNow['recent'], atMs: number, value: number): ChannelNow['recent'] => {
-  const last = recent[recent.length - 1];
-  if (last !== undefined && atMs - last[0] < THIN_MS) return recent;
   const first = recent.findIndex(([time]) => time > atMs - RECENT_MS);
   return [...(first > 0 ? recent.slice(first) : first < 0 ? [] : recent), [atMs, value]];
+};
+
+type Hours = { readonly hours: readonly HourRow[]; readonly hour: HourSoFar };
+
+const rowOf = ({ startMs, low, sum, count, high }: HourSoFar): HourRow => [startMs, low, sum / count, high];
+
+const counted = ({ hours, hour }: Pick<ChannelNow, 'hours' | 'hour'>, atMs: number, value: number): Hours => {
+  const startMs = Math.floor(atMs / HOUR_MS) * HOUR_MS;
+  if (hour?.startMs === startMs) {
+    const { low, high, sum, count } = hour;
+    const next = { startMs, low: Math.min(low, value), high: Math.max(high, value) };
+    return { hours, hour: { ...next, sum: sum + value, count: count + 1 } };
+  }
+  const past = hour === undefined ? hours : [...hours, rowOf(hour)];
+  const kept = past.filter(([start]) => start >= startMs - HOURS_KEPT * HOUR_MS);
+  return { hours: kept, hour: { startMs, low: value, high: value, sum: value, count: 1 } };
 };
 
 /** The channel after one more reading. What cannot be water leaves the last value standing and says since when. */
@@ -21,5 +38,14 @@ export const channelAfter = (
   const { badMs, periodMs: _, ...rest } = before;
   const period = periodMs === undefined ? {} : { periodMs };
   if (bad) return { ...rest, ...period, badMs: badMs ?? atMs };
-  return { ...rest, ...period, value, atMs, recent: thinned(before.recent, atMs, value) };
+  const last = before.recent[before.recent.length - 1];
+  if (last !== undefined && atMs - last[0] < THIN_MS) return { ...rest, ...period, value, atMs };
+  return {
+    ...rest,
+    ...period,
+    value,
+    atMs,
+    recent: thinned(before.recent, atMs, value),
+    ...counted(before, atMs, value),
+  };
 };

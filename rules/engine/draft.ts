@@ -1,3 +1,5 @@
+import type { View } from '../conditions/view.js';
+import { type DueList, dueListOf } from './due.js';
 import type { Effect } from './effect.js';
 import type { ChannelNow, PlaceNow } from './now.js';
 import type { Plan } from './plan.js';
@@ -14,6 +16,10 @@ export type Draft = {
   readonly places: PlaceNow[];
   readonly judgements: JudgementNow[];
   nextDueMs: number;
+  /** Deadlines in order, made when the first of this group fires; some are out of date, the judgement knows. */
+  due: DueList | undefined;
+  /** Made when the first condition looks. */
+  view: View | undefined;
   readonly effects: Effect[];
   /** Channels whose value or shown state moved. */
   readonly moved: Set<number>;
@@ -26,6 +32,8 @@ export const draftOf = (state: EngineState): Draft => ({
   places: state.places.slice(),
   judgements: state.judgements.slice(),
   nextDueMs: state.nextDueMs,
+  due: undefined,
+  view: undefined,
   effects: [],
   moved: new Set(),
 });
@@ -46,4 +54,12 @@ export const at = <T>(array: readonly T[], index: number): T => {
   const found = array[index];
   if (found === undefined) throw new Error(`Nothing at ${index} of ${array.length}`);
   return found;
+};
+
+/** The deadlines of all judgements in order. */
+export const duesOf = (draft: Draft): DueList => {
+  draft.due ??= dueListOf(
+    draft.judgements.flatMap(({ dueMs }, index) => (dueMs === undefined ? [] : [[dueMs, index] as const])),
+  );
+  return draft.due;
 };

@@ -1,5 +1,6 @@
 import type { Alarm } from '../alarm/alarm.js';
 import type { AlarmDeed, AlarmEvent } from '../alarm/lifecycle.js';
+import type { Score } from '../conditions/forecast.js';
 import type { Verb } from './happening.js';
 
 /** What the shell is asked to do. The engine itself does nothing. */
@@ -24,6 +25,8 @@ export type Effect =
       readonly by?: string;
       readonly reason?: string;
     }
+  /** The time of a forecast has passed: how good it was, for the record. */
+  | ({ readonly do: 'score' } & Score)
   /** A person's verb that changed nothing: the alarm is gone, or it was done already. */
   | {
       readonly do: 'refuse';

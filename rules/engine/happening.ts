@@ -1,5 +1,6 @@
 import type { Hatchery } from '../hatchery.js';
-import type { DeclaredWork } from '../work.js';
+import type { Quantity } from '../quantity.js';
+import type { DeclaredWork, Task } from '../work.js';
 
 /** What a person does to an alarm. */
 export type Verb = 'ack' | 'reset' | 'shelve' | 'unshelve' | 'out-of-service' | 'return-to-service';
@@ -22,6 +23,17 @@ export type Happening =
   | { readonly kind: 'hatchery'; readonly atMs: number; readonly hatchery: Hatchery }
   | { readonly kind: 'work'; readonly atMs: number; readonly work: readonly DeclaredWork[] }
   | { readonly kind: 'board'; readonly atMs: number; readonly board: string; readonly state: 'online' | 'offline' }
+  /** Somebody measured by hand. Canonical unit. */
+  | {
+      readonly kind: 'hand';
+      readonly atMs: number;
+      readonly placeId: string;
+      readonly quantity: Quantity;
+      readonly value: number;
+    }
+  /** Work that comes back was done, as the log has it. */
+  | { readonly kind: 'done'; readonly atMs: number; readonly placeId: string; readonly task: Task }
+  | { readonly kind: 'presence'; readonly atMs: number; readonly onSite: boolean }
   | { readonly kind: 'link'; readonly atMs: number; readonly broker: 'up' | 'down' }
   | {
       readonly kind: 'answer';

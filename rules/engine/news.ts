@@ -1,10 +1,12 @@
 import type { Hatchery } from '../hatchery.js';
 import { freshMemory } from '../quality/judge.js';
 import { freshWaterMemory } from '../quality/out-of-water.js';
+import { alarmEvent, settleBelow } from './alarm-event.js';
 import { at, type Draft, planOf } from './draft.js';
 import type { Effect } from './effect.js';
 import type { Happening } from './happening.js';
-import { alarmEvent, judgeOne } from './judging.js';
+import { noteHouseDue, settleAll } from './house.js';
+import { judgeOne } from './judging.js';
 import { type Plan, planFor } from './plan.js';
 import { showChannel } from './shown.js';
 import type { JudgementNow } from './state.js';
@@ -79,7 +81,7 @@ export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>)
     plan.channels.length,
     (index) => at(plan.channels, index).id,
     channels,
-    () => ({ heardMs: atMs, recent: [] }),
+    () => ({ heardMs: atMs, recent: [], hours: [] }),
   );
   carry(
     draft.places,
@@ -97,7 +99,9 @@ export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>)
   );
   retire(draft, judgements.values(), atMs);
   draft.state = { ...draft.state, hatchery, plan };
+  draft.due = undefined;
   judgeEverything(draft, atMs);
+  settleAll(draft, atMs);
 };
 
 export const withHatchery = (hatchery: Hatchery, atMs: number): News<'hatchery'> => ({
@@ -109,15 +113,27 @@ export const withHatchery = (hatchery: Hatchery, atMs: number): News<'hatchery'>
 export const takeWork = (draft: Draft, { atMs, work }: News<'work'>): void => {
   draft.state = { ...draft.state, work };
   judgeEverything(draft, atMs);
+  settleAll(draft, atMs);
+  noteHouseDue(draft);
 };
 
 export const takeBoard = (draft: Draft, { atMs, board, state }: News<'board'>): void => {
   if (draft.state.boards[board]?.state === state) return;
   draft.state = { ...draft.state, boards: { ...draft.state.boards, [board]: { state, sinceMs: atMs } } };
+  judgeShared(draft, atMs);
 };
 
 export const takeLink = (draft: Draft, { atMs, broker }: News<'link'>): void => {
-  if (draft.state.link.broker !== broker) draft.state = { ...draft.state, link: { broker, sinceMs: atMs } };
+  if (draft.state.link.broker === broker) return;
+  draft.state = { ...draft.state, link: { broker, sinceMs: atMs } };
+  judgeShared(draft, atMs);
+};
+
+/** What is not about any one place: boards, and the site. */
+const judgeShared = (draft: Draft, atMs: number): void => {
+  planOf(draft).judgements.forEach(({ condition: { scope } }, index) => {
+    if (scope === 'board' || scope === 'site') judgeOne(draft, index, atMs, atMs);
+  });
 };
 
 /** A person's word to an alarm. What changes nothing is refused with its reason, never silently. */
@@ -142,4 +158,5 @@ export const takeAnswer = (draft: Draft, answer: News<'answer'>): void => {
     return;
   }
   judgeOne(draft, index, atMs, atMs);
+  settleBelow(draft, index, atMs);
 };

@@ -15,6 +15,7 @@ import type { DeclaredWork } from '../work.js';
 import { at } from './draft.js';
 import type { ChannelNow } from './now.js';
 import type { EngineState } from './state.js';
+import { wantsNow } from './view.js';
 
 const hasLimit = (wants: Wants | undefined): boolean =>
   wants !== undefined &&
@@ -30,7 +31,8 @@ const notWatched = (now: ChannelNow, wants: Wants | undefined): NotWatched | und
 export const channelPicture = (state: EngineState, index: number): ChannelPicture => {
   const plan = at(state.plan.channels, index);
   const now = at(state.channels, index);
-  const unwatched = notWatched(now, plan.wants);
+  const wants = wantsNow(state.plan, state.channels, index, state.nowMs);
+  const unwatched = notWatched(now, wants);
   return {
     id: plan.id,
     placeId: parseChannelId(plan.id)?.placeId ?? '',
@@ -42,7 +44,7 @@ export const channelPicture = (state: EngineState, index: number): ChannelPictur
     ...(now.value === undefined ? {} : { value: now.value }),
     ...(now.atMs === undefined ? {} : { atMs: now.atMs }),
     ...(now.periodMs === undefined ? {} : { periodMs: now.periodMs }),
-    ...(plan.wants === undefined ? {} : { wants: plan.wants }),
+    ...(wants === undefined ? {} : { wants }),
     ...(unwatched === undefined ? {} : { notWatched: unwatched }),
   };
 };
@@ -53,6 +55,8 @@ export const placePicture = (place: Place, work: readonly DeclaredWork[]): Place
     depthM: _depth,
     flowLMin: _flow,
     heaterW: _heater,
+    chilled: _chilled,
+    upkeepH: _upkeep,
     aerated: _air,
     wants: _wants,
     bed,

@@ -1,15 +1,16 @@
 import { makeChannelId, parseChannelId } from '../channel.js';
-import type { Condition } from '../conditions/condition.js';
-import { CONDITIONS } from '../conditions/list.js';
 import type { Calibration, Hatchery, Mapping } from '../hatchery.js';
 import type { Place } from '../place.js';
 import { defaultQualitySettings, type QualitySettings } from '../quality/judge.js';
 import type { Quantity } from '../quantity.js';
 import { airPressureKpaFromAltitude } from '../seawater/air-pressure.js';
 import { ATMOSPHERE_KPA } from '../seawater/range.js';
-import { wantsFor } from '../stage/wants.js';
+import { courseOf, wantsFor } from '../stage/wants.js';
 import type { Wants } from '../wire/picture.js';
 import { computationsAt } from './compute.js';
+import { type CoverPlan, coverPlan } from './cover-plan.js';
+import { type JudgementPlan, judgementsOf, looksAtReadings } from './judgement-plan.js';
+import { type Relations, relationsOf } from './relations.js';
 
 export type ProbePlan = {
   readonly sourceId: number;
@@ -30,21 +31,13 @@ export type ChannelPlan = {
   readonly position?: string;
   readonly computed: boolean;
   readonly wants?: Wants;
+  /** Its target moves: `wants` is what it wants whenever that is. */
+  readonly moving: boolean;
   /** Judgements to make when this channel is read, in the order of the list of conditions. */
   readonly judgements: readonly number[];
 };
 
 export type PlacePlan = { readonly place: Place; readonly channels: readonly number[] };
-
-export type JudgementPlan = {
-  readonly condition: Condition;
-  readonly subject: string;
-  readonly place: number;
-  readonly channel?: number;
-  readonly onDelayMs: number;
-  readonly offDelayMs: number;
-  readonly latching: boolean;
-};
 
 /** The settings compiled once per change, so that a reading finds its way by index. */
 export type Plan = {
@@ -54,6 +47,8 @@ export type Plan = {
   readonly judgements: readonly JudgementPlan[];
   readonly probeOf: ReadonlyMap<number, number>;
   readonly channelOf: ReadonlyMap<string, number>;
+  readonly relations: Relations;
+  readonly covers: CoverPlan;
   /** Air pressure on site, from its altitude. */
   readonly pressureKpa: number;
 };
@@ -81,7 +76,7 @@ const pressureAt = (altitudeM: number | undefined): number => {
   return answer?.ok === true ? answer.value : ATMOSPHERE_KPA;
 };
 
-type Draft = Omit<ChannelPlan, 'judgements'>;
+type Draft = Omit<ChannelPlan, 'judgements' | 'moving'>;
 
 const channelsOf = (places: readonly Place[], mappings: readonly Mapping[]): Draft[] => {
   const channels = new Map<string, Draft>();
@@ -114,32 +109,22 @@ const channelsOf = (places: readonly Place[], mappings: readonly Mapping[]): Dra
   return [...channels.values()];
 };
 
-const judgementsOf = (places: readonly Place[], channels: readonly Draft[]): JudgementPlan[] =>
-  CONDITIONS.flatMap((condition) => {
-    const sites =
-      condition.scope === 'place'
-        ? places.map((place, index) => ({ site: { place }, subject: place.id, place: index }))
-        : channels.flatMap((channel, index) => {
-            const place = places[channel.place];
-            return place === undefined
-              ? []
-              : [{ site: { ...channel, place }, subject: channel.id, place: channel.place, channel: index }];
-          });
-    return sites.flatMap(({ site, subject, ...where }) => {
-      if (!condition.standsAt(site)) return [];
-      const { onDelayMs, offDelayMs, latching = false } = condition.timing(site);
-      return [{ condition, subject, ...where, onDelayMs, offDelayMs, latching }];
-    });
-  });
+/** A place's own judgements hear all its channels; a board's and the site's have a place only for drawing. */
+const listens = ({ condition: { scope }, channel, place }: JudgementPlan, draft: Draft, index: number): boolean =>
+  channel === index || (scope === 'place' && place === draft.place);
 
 export const planFor = (hatchery: Hatchery, atMs: number): Plan => {
   const mappings = inForce(hatchery.mappings, atMs);
   const drafts = channelsOf(hatchery.places, mappings);
-  const judgements = judgementsOf(hatchery.places, drafts);
+  const relations = relationsOf(hatchery, mappings, drafts);
+  const { site, places: all } = hatchery;
+  const judgements = judgementsOf({ siteId: site.id, places: all, channels: drafts, boards: relations.channelsOf });
+  const atReadings = judgements.map(looksAtReadings);
   const channels = drafts.map((draft, index) => ({
     ...draft,
+    moving: courseOf(hatchery.places[draft.place], draft.quantity) !== undefined,
     judgements: judgements.flatMap((judgement, at) =>
-      judgement.channel === index || (judgement.channel === undefined && judgement.place === draft.place) ? [at] : [],
+      atReadings[at] === true && listens(judgement, draft, index) ? [at] : [],
     ),
   }));
   const channelOf = new Map(channels.map(({ id }, index) => [id, index]));
@@ -172,6 +157,8 @@ export const planFor = (hatchery: Hatchery, atMs: number): Plan => {
     judgements,
     probeOf: new Map(probes.map(({ sourceId }, index) => [sourceId, index])),
     channelOf,
+    relations,
+    covers: coverPlan(judgements, hatchery.places, relations),
     pressureKpa: pressureAt(hatchery.site.altitudeM),
   };
 };

@@ -1,6 +1,7 @@
 import type { ConditionCode } from '../conditions/finding.js';
 import type { ChannelState } from '../wire/picture.js';
 import { at, type Draft, planOf } from './draft.js';
+import { wantsNow } from './view.js';
 
 const LIMIT_CODES: ReadonlySet<ConditionCode> = new Set([
   'above-limit',
@@ -22,7 +23,7 @@ export const IN_WATER: ReadonlySet<string> = new Set([
 ]);
 
 /** The one state of the six that a screen shows, the worst thing about the channel first. */
-const channelState = (draft: Draft, index: number): ChannelState => {
+const channelState = (draft: Draft, index: number, atMs: number): ChannelState => {
   const plan = at(planOf(draft).channels, index);
   const { value, badMs } = at(draft.channels, index);
   const isRaw = (holds: (code: ConditionCode) => boolean): boolean =>
@@ -35,14 +36,14 @@ const channelState = (draft: Draft, index: number): ChannelState => {
   if (badMs !== undefined) return 'not-plausible';
   if (value === undefined) return 'silent';
   if (isRaw((code) => LIMIT_CODES.has(code))) return 'outside-limit';
-  const { targetLow = -Infinity, targetHigh = Infinity } = plan.wants ?? {};
+  const { targetLow = -Infinity, targetHigh = Infinity } = wantsNow(planOf(draft), draft.channels, index, atMs) ?? {};
   return value < targetLow || value > targetHigh ? 'outside-target' : 'in-target';
 };
 
 /** Notes that a channel moved, and since when it has been in the state that a screen shows. */
 export const showChannel = (draft: Draft, index: number, atMs: number): void => {
   const now = at(draft.channels, index);
-  const state = channelState(draft, index);
+  const state = channelState(draft, index, atMs);
   if (now.shown?.state !== state) draft.channels[index] = { ...now, shown: { state, sinceMs: atMs } };
   draft.moved.add(index);
 };

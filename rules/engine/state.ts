@@ -1,14 +1,15 @@
 import type { Alarm } from '../alarm/alarm.js';
 import type { Memory } from '../conditions/condition.js';
 import type { Finding } from '../conditions/finding.js';
+import type { Forecast } from '../conditions/forecast.js';
 import type { Hatchery } from '../hatchery.js';
 import type { QualityMemory } from '../quality/judge.js';
 import type { DeclaredWork } from '../work.js';
-import type { ChannelNow, PlaceNow } from './now.js';
+import type { BoardNow, ChannelNow, PlaceNow, Presence } from './now.js';
 import { type Plan, planFor } from './plan.js';
 
 /** Raised when the meaning of a snapshot changes: another version is rebuilt from kept readings. */
-export const STATE_VERSION = 1;
+export const STATE_VERSION = 2;
 
 /** What is known of one mapped source. */
 export type ProbeNow = {
@@ -35,10 +36,7 @@ export type JudgementNow = {
   readonly finding?: Finding;
   readonly memory?: Memory;
   readonly alarm?: Alarm;
-  readonly suppressed?: boolean;
 };
-
-export type BoardNow = { readonly state: 'online' | 'offline' | 'unknown'; readonly sinceMs: number };
 
 /** Everything the engine knows. Never changed in place; all of it but `plan` is plain JSON. */
 export type EngineState = {
@@ -53,6 +51,9 @@ export type EngineState = {
   readonly boards: Readonly<Record<string, BoardNow>>;
   readonly link: { readonly broker: 'up' | 'down'; readonly sinceMs: number };
   readonly work: readonly DeclaredWork[];
+  readonly presence?: Presence;
+  /** Times of harm that were given out, until their time has passed and they are scored. */
+  readonly forecasts: readonly Forecast[];
   readonly lastReadingMs?: number;
   /** No deadline is due before this. */
   readonly nextDueMs: number;
@@ -72,6 +73,7 @@ export const emptyState = (hatchery: Hatchery, atMs: number): EngineState => ({
   boards: {},
   link: { broker: 'down', sinceMs: atMs },
   work: [],
+  forecasts: [],
   nextDueMs: NEVER_MS,
 });
 

@@ -1,0 +1,51 @@
+import type { Hatchery, Mapping } from '../hatchery.js';
+import type { Place } from '../place.js';
+
+type Channel = { readonly id: string; readonly place: number };
+
+/** Who shares what, worked out once when the settings change. */
+export type Relations = {
+  readonly placeOf: ReadonlyMap<string, number>;
+  /** Places by their line, air main, circuit and room. */
+  readonly sharing: ReadonlyMap<string, readonly number[]>;
+  /** Channels by the board of their ruling probe, and the other way round. */
+  readonly channelsOf: ReadonlyMap<string, readonly number[]>;
+  readonly boardOf: ReadonlyMap<string, string>;
+};
+
+const gathered = <T>(pairs: Iterable<readonly [key: string, value: T]>): ReadonlyMap<string, readonly T[]> => {
+  const groups = new Map<string, T[]>();
+  for (const [key, value] of pairs) {
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [value]);
+    else if (!group.includes(value)) group.push(value);
+  }
+  return groups;
+};
+
+export const suppliesOf = ({ lineId, airMainId, circuitId, roomId }: Place): readonly string[] =>
+  [lineId, airMainId, circuitId, roomId].filter((id) => id !== undefined);
+
+export const relationsOf = (
+  { places }: Hatchery,
+  mappings: readonly Mapping[],
+  channels: readonly Channel[],
+): Relations => {
+  const order = places.map((_, index) => index).sort((a, b) => (places[a]?.order ?? 0) - (places[b]?.order ?? 0));
+  const channelOf = new Map(channels.map(({ id }, index) => [id, index]));
+  const onBoard = mappings.flatMap(({ channelId, board, ruling }) => {
+    const channel = channelOf.get(channelId);
+    return board === undefined || channel === undefined || !ruling ? [] : [[board, channel] as const];
+  });
+  return {
+    placeOf: new Map(places.map(({ id }, index) => [id, index])),
+    sharing: gathered(
+      order.flatMap((index) => {
+        const place = places[index];
+        return place === undefined ? [] : suppliesOf(place).map((id) => [id, index] as const);
+      }),
+    ),
+    channelsOf: gathered(onBoard),
+    boardOf: new Map(onBoard.map(([board, channel]) => [channels[channel]?.id ?? '', board])),
+  };
+};

@@ -1,0 +1,119 @@
+import type { Companion, SeenChannel, Spot, View } from '../conditions/view.js';
+import { canonicalFrom } from '../quantity.js';
+import { wantsAt } from '../stage/wants.js';
+import type { Wants } from '../wire/picture.js';
+import type { DeclaredWork } from '../work.js';
+import { at, type Draft, planOf } from './draft.js';
+import type { ChannelNow } from './now.js';
+import type { Plan } from './plan.js';
+
+const NO_WORK: readonly DeclaredWork[] = [];
+
+export const workAt = ({ state: { work } }: Draft, id: string): readonly DeclaredWork[] =>
+  work.length === 0 ? NO_WORK : work.filter(({ placeId, endedMs }) => placeId === id && endedMs === undefined);
+
+/** What a channel wants at a moment; the target moves where a schedule or another channel leads it. */
+export const wantsNow = (
+  plan: Plan,
+  channels: readonly ChannelNow[],
+  index: number,
+  atMs: number,
+): Wants | undefined => {
+  const { moving, wants, place, quantity } = at(plan.channels, index);
+  if (!moving) return wants;
+  return wantsAt(at(plan.places, place).place, quantity, atMs, (placeId) => {
+    const place = plan.relations.placeOf.get(placeId);
+    const followed = place === undefined ? undefined : at(plan.places, place).channels;
+    const leader = followed?.find((other) => {
+      const { quantity: theirs, position } = at(plan.channels, other);
+      return theirs === quantity && position === undefined;
+    });
+    const now = leader === undefined ? undefined : channels[leader];
+    return now?.shown?.state === 'silent' || now?.badMs !== undefined ? undefined : now?.value;
+  });
+};
+
+const seen = (draft: Draft, index: number): SeenChannel => {
+  const plan = planOf(draft);
+  const { id, quantity, position, computed, place } = at(plan.channels, index);
+  const now = at(draft.channels, index);
+  const wants = wantsNow(plan, draft.channels, index, draft.state.nowMs);
+  return { id, quantity, position, computed, now, wants, place: at(plan.places, place).place };
+};
+
+const spot = (draft: Draft, index: number): Spot => {
+  const { place, channels } = at(planOf(draft).places, index);
+  return {
+    place,
+    now: at(draft.places, index),
+    work: workAt(draft, place.id),
+    get channels() {
+      return channels.map((channel) => seen(draft, channel));
+    },
+  };
+};
+
+const spotsOf = (draft: Draft, indexes: readonly number[] | undefined): readonly Spot[] =>
+  (indexes ?? []).map((index) => spot(draft, index));
+
+/** Other probes mapped to the same channel, with their newest value corrected as the ruling one's is. */
+const companions = (draft: Draft, channelId: string): readonly Companion[] => {
+  const plan = planOf(draft);
+  const channel = plan.channelOf.get(channelId);
+  return plan.probes.flatMap((probe, index) => {
+    const { newestMs, newestRaw } = at(draft.probes, index);
+    if (probe.channel !== channel || probe.ruling || newestMs === undefined || newestRaw === undefined) return [];
+    const converted = canonicalFrom(probe.quantity, probe.unit, newestRaw);
+    return converted === undefined ? [] : [{ atMs: newestMs, value: probe.slope * converted + probe.offset }];
+  });
+};
+
+const clockWrongMs = (draft: Draft, board: string): number | undefined => {
+  const plan = planOf(draft);
+  const channels = plan.relations.channelsOf.get(board) ?? [];
+  return plan.probes.reduce<number | undefined>((first, { channel }, index) => {
+    const since = channels.includes(channel) ? at(draft.probes, index).clockWrongMs : undefined;
+    return since === undefined ? first : Math.min(since, first ?? since);
+  }, undefined);
+};
+
+/** The hatchery as conditions may look at it: a window on the draft, made once and always up to date. */
+export const viewOf = (draft: Draft): View => ({
+  get site() {
+    return draft.state.hatchery.site;
+  },
+  get pressureKpa() {
+    return planOf(draft).pressureKpa;
+  },
+  get startedMs() {
+    return draft.state.startedMs;
+  },
+  get link() {
+    return draft.state.link;
+  },
+  get boards() {
+    return draft.state.boards;
+  },
+  get presence() {
+    return draft.state.presence;
+  },
+  get work() {
+    return draft.state.work;
+  },
+  spotOf: (placeId) => {
+    const index = placeId === undefined ? undefined : planOf(draft).relations.placeOf.get(placeId);
+    return index === undefined ? undefined : spot(draft, index);
+  },
+  sharing: (supplyId) => (supplyId === undefined ? [] : spotsOf(draft, planOf(draft).relations.sharing.get(supplyId))),
+  tanks: () => planOf(draft).places.flatMap(({ place }, index) => (place.kind === 'tank' ? [spot(draft, index)] : [])),
+  channelsOf: (board) => (planOf(draft).relations.channelsOf.get(board) ?? []).map((channel) => seen(draft, channel)),
+  measured: () => planOf(draft).channels.flatMap(({ computed }, index) => (computed ? [] : [seen(draft, index)])),
+  boardOf: (channelId) => planOf(draft).relations.boardOf.get(channelId),
+  companions: (channelId) => companions(draft, channelId),
+  clockWrongMs: (board) => clockWrongMs(draft, board),
+  holds: (code, subject) =>
+    planOf(draft).judgements.some(
+      (judgement, index) =>
+        judgement.condition.code === code && judgement.subject === subject && at(draft.judgements, index).on,
+    ),
+});
