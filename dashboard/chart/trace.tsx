@@ -106,7 +106,7 @@ const optionsFor = (drawing: Drawing): uPlot.Options => {
   return {
     width,
     height,
-    padding: [4, 10, 4, 2],
+    padding: [4, 16, 4, 2],
     legend: { show: false },
     scales: {
       x: { time: false, range: [fromMs / 1000, toMs / 1000] },

@@ -16,8 +16,15 @@ const PAGES: readonly (readonly [Route, string])[] = [
   [{ page: 'places' }, 'Tanks'],
 ];
 
+type PageProps = {
+  readonly here: Route['page'];
+  /** The place that the page is about: its own alarm is not told twice. */
+  readonly about?: string;
+  readonly children: ComponentChildren;
+};
+
 /** The frame of every page but the wall: the other pages as words on a line, what needs somebody, and whether it is live. */
-export const Page = ({ here, children }: { readonly here: Route['page']; readonly children: ComponentChildren }) => (
+export const Page = ({ here, about, children }: PageProps) => (
   <div class="page">
     <header class="page-head">
       <nav class="page-words" aria-label="Pages">
@@ -27,7 +34,7 @@ export const Page = ({ here, children }: { readonly here: Route['page']; readonl
           </a>
         ))}
       </nav>
-      {here === 'room' || here === 'alarms' || here === 'alarm' ? null : <WorstOne />}
+      {here === 'room' || here === 'alarms' || here === 'alarm' ? null : <WorstOne about={about} />}
       <NotLive />
     </header>
     <main class="page-body">{children}</main>
@@ -39,11 +46,12 @@ export const Page = ({ here, children }: { readonly here: Route['page']; readonl
 );
 
 /** The worst open alarm follows onto every page. */
-const WorstOne = () => {
+const WorstOne = ({ about }: { about: string | undefined }) => {
   const room = useRoom();
   const first = room.alarms.value.find(isLoud);
   if (first === undefined) return null;
   const id = placeOf(first.subject);
+  if (id === about) return null;
   const place = room.picture.value?.places.find((one) => one.id === id)?.name ?? id;
   const words = findingSentence(first.finding, { ...room.reader.value, nowMs: room.nowMs.value, place });
   return (

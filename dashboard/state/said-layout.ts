@@ -1,3 +1,4 @@
+import { formsOf } from '../../rules/words/channel.js';
 import type { Said } from './said.js';
 
 /** A phrase with its place: `x` from the left of the strip, in the unit of the widths. */
@@ -33,10 +34,10 @@ export const beneath = (said: readonly Said[], lefts: readonly number[], paper: 
 
 /** The longest form that fits from its own tank on; else the shorter one, moved left as far as it must. */
 const placedBetween = (said: Said, own: number, free: number, end: number, { widthOf }: Paper): SaidAt | undefined => {
-  const forms = [said.phrase.long, said.phrase.short];
+  const forms = formsOf(said.phrase);
   const fits = forms.find((text) => own + widthOf(text) <= end);
   if (fits !== undefined) return { said, text: fits, x: own };
-  const short = said.phrase.short;
+  const short = forms.at(-1) ?? '';
   const x = end - widthOf(short);
   return x >= free ? { said, text: short, x } : undefined;
 };
@@ -53,7 +54,7 @@ export const beside = (
     const last = shown.length + 1 === ordered.length;
     const room = paper.width - x - (last ? 0 : paper.rest);
     const named = (text: string): string => (one.name === undefined ? text : `${one.name} ${text}`);
-    const text = [one.phrase.long, one.phrase.short]
+    const text = formsOf(one.phrase)
       .map(named)
       .find((form) => paper.lead + paper.widthOf(form) <= room);
     if (text === undefined) break;

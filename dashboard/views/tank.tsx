@@ -32,7 +32,7 @@ export const Tank = ({ id }: { readonly id: string }) => {
   const channels = picture.channels.filter(({ placeId }) => placeId === id);
   const alarms = room.alarms.value.filter(({ subject }) => placeOf(subject) === id);
   return (
-    <Page here="tank">
+    <Page here="tank" about={id}>
       <header class="tank-head">
         <h1>{place.name}</h1>
         <p>{aboutTank(place, room.nowMs.value, room.reader.value)}</p>

@@ -6,7 +6,11 @@ import { namesFor } from './name.js';
 import { spanWords, spokenWords, valueWords } from './number.js';
 
 /** The same thing said longer and shorter; a label takes the longest that fits. */
-export type Phrase = { readonly long: string; readonly short: string };
+export type Phrase = { readonly long: string; readonly short: string; readonly shortest?: string };
+
+/** Every form of a phrase, the longest first. */
+export const formsOf = ({ long, short, shortest }: Phrase): readonly string[] =>
+  shortest === undefined ? [long, short] : [long, short, shortest];
 
 type Direction = { readonly low: string; readonly high: string };
 type Table = {
@@ -14,6 +18,7 @@ type Table = {
   readonly silentShort: string;
   readonly implausible: string;
   readonly implausibleShort: string;
+  readonly implausibleShortest: string;
   readonly outOfWater: string;
   readonly outOfWaterShort: string;
   readonly left: string;
@@ -23,6 +28,8 @@ type Table = {
   readonly allShort: string;
   readonly someShort: string;
   readonly alone: string;
+  readonly beyond: Direction;
+  readonly beyondShort: Direction;
   readonly target: string;
   readonly limit: string;
   readonly unwatched: string;
@@ -37,7 +44,8 @@ const WORDS: ByLanguage<Table> = {
     silent: '{quantity} silent {length}',
     silentShort: '{short} silent',
     implausible: '{quantity} not plausible',
-    implausibleShort: '{short} not plausible',
+    implausibleShort: '{quantity}?',
+    implausibleShortest: '{short}?',
     outOfWater: '{quantity} out of water {length}',
     outOfWaterShort: 'out of water',
     left: '{work}, {length} left',
@@ -47,6 +55,8 @@ const WORDS: ByLanguage<Table> = {
     allShort: 'all {count} {direction}',
     someShort: '{count} of {total} {direction}',
     alone: '{direction} than target',
+    beyond: { low: 'under its limit', high: 'over its limit' },
+    beyondShort: { low: 'under limit', high: 'over limit' },
     target: 'target {span}',
     limit: 'limit {span}',
     unwatched: 'not watched',
@@ -91,7 +101,8 @@ export const channelPhrase = (channel: ChannelPicture, nowMs: number, reader: Re
   };
   const say = (long: string, short: string): Phrase => ({ long: filled(long, blanks), short: filled(short, blanks) });
   if (channel.state === 'silent') return say(words.silent, words.silentShort);
-  if (channel.state === 'not-plausible') return say(words.implausible, words.implausibleShort);
+  if (channel.state === 'not-plausible')
+    return { ...say(words.implausible, words.implausibleShort), shortest: filled(words.implausibleShortest, blanks) };
   if (channel.state === 'out-of-water') return say(words.outOfWater, words.outOfWaterShort);
   if (channel.value === undefined) return { long: blanks.quantity, short: blanks.short };
   const value = valueWords(channel.quantity, channel.value, reader);
@@ -113,6 +124,7 @@ export const directionPhrase = (channel: ChannelPicture, reader: Reader): Phrase
   const side = sideOf(channel);
   if (side === undefined) return undefined;
   const words = inLanguage(WORDS, reader);
+  if (channel.state === 'outside-limit') return { long: words.beyond[side], short: words.beyondShort[side] };
   const direction = (words.than[channel.quantity] ?? words.other)[side];
   return { long: filled(words.alone, { direction }), short: direction };
 };

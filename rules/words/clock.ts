@@ -94,6 +94,14 @@ export const zoneOffsetMs = (atMs: number, zone: string): number => {
   return Date.UTC(year, month - 1, day, hour, minute, second) - Math.floor(atMs / SECOND_MS) * SECOND_MS;
 };
 
+/** What the clock on the wall and the calendar beside it say: weekday (1 Monday … 7 Sunday) and minute of the day. */
+export const localMoment = (atMs: number, zone: string): { readonly weekday: number; readonly minute: number } => {
+  const localMs = atMs + zoneOffsetMs(atMs, zone);
+  const day = Math.floor(localMs / DAY_MS);
+  // 1 January 1970 was a Thursday.
+  return { weekday: ((((day + 3) % 7) + 7) % 7) + 1, minute: Math.floor((localMs - day * DAY_MS) / MINUTE_MS) };
+};
+
 /** Number of the local day since 1970, the same for every moment of it. */
 const localDay = (atMs: number, zone: string): number => Math.floor((atMs + zoneOffsetMs(atMs, zone)) / DAY_MS);
 
