@@ -1,0 +1,258 @@
+import type { AlarmPicture } from '../alarm/alarm.js';
+import type { AlarmDeed } from '../alarm/lifecycle.js';
+import {
+  acknowledgeLadder,
+  answerLadder,
+  endLadder,
+  type FaultAnswer,
+  messageFailed,
+  messagesMade,
+  worsenLadder,
+} from './answer.js';
+import { CHATTER_REST_MS, isChattering, remembered } from './chatter.js';
+import { climb, stand, startLadder } from './climb.js';
+import { withClock } from './clock-step.js';
+import { type AlertFault, type Alerting, type AlertsStepped, type AlertWorld, callKey } from './faults.js';
+import { isCalling, isOver, type Ladder, type LadderStepped } from './ladder.js';
+import { mergeOverdue } from './overdue.js';
+import { isForecastWorse, isHigher } from './worse.js';
+
+/** Everything that can move the ladders. */
+export type AlertHappening =
+  | {
+      readonly kind: 'alarm';
+      readonly atMs: number;
+      readonly alarm: AlarmPicture;
+      readonly event: string;
+      readonly deeds: readonly AlarmDeed[];
+      readonly by?: string;
+    }
+  /** The finding of an open alarm moved: its forecast may be worse. */
+  | { readonly kind: 'finding'; readonly atMs: number; readonly alarm: AlarmPicture }
+  | ({ readonly kind: 'answer'; readonly faultId: string } & FaultAnswer)
+  | { readonly kind: 'tick'; readonly atMs: number }
+  | {
+      readonly kind: 'made';
+      readonly atMs: number;
+      readonly faultId: string;
+      readonly label: string;
+      readonly messages: number;
+    }
+  | { readonly kind: 'failed'; readonly atMs: number; readonly faultId: string; readonly label: string };
+
+/** One fault after something happened to it; undefined ladder: nobody is to be called. */
+type Turned = { readonly fault: AlertFault; readonly calls: LadderStepped['calls'] };
+
+/** All ladders after one happening. Pure: the same state, happening and world give the same calls. */
+export const stepAlerts = (alerting: Alerting, happening: AlertHappening, world: AlertWorld): AlertsStepped => {
+  switch (happening.kind) {
+    case 'tick':
+      return tick(withClock(alerting, happening.atMs), happening.atMs, world);
+    case 'alarm':
+      return alarmed(alerting, happening, world);
+    case 'finding':
+      return onFault(alerting, faultOf(alerting, happening.alarm.id), (fault) => moved(fault, happening, world));
+    case 'answer':
+      return onFault(alerting, alerting.faults[happening.faultId], (fault) =>
+        withLadder(fault, happening.atMs, (ladder) => answerLadder(ladder, happening, world.roster)),
+      );
+    case 'made':
+    case 'failed':
+      return onFault(alerting, alerting.faults[happening.faultId], (fault) =>
+        withLadder(fault, happening.atMs, (ladder) => ({
+          ladder:
+            happening.kind === 'made'
+              ? messagesMade(ladder, happening.label, happening.messages)
+              : messageFailed(ladder, happening.label, happening.atMs),
+          calls: [],
+        })),
+      );
+  }
+};
+
+const faultOf = ({ faults }: Alerting, alarmId: string): AlertFault | undefined =>
+  Object.values(faults).find(({ members }) => members.some(({ id }) => id === alarmId));
+
+const onFault = (
+  alerting: Alerting,
+  fault: AlertFault | undefined,
+  turn: (fault: AlertFault) => Turned,
+): AlertsStepped => {
+  if (fault === undefined) return { alerting, calls: [], changed: [], settled: [] };
+  return settle(alerting, fault, turn(fault));
+};
+
+const settle = (alerting: Alerting, before: AlertFault, { fault, calls }: Turned): AlertsStepped => {
+  const isGone =
+    fault.members.length === 0 && (fault.ladder === undefined || isOver(fault.ladder)) && !isResting(fault);
+  const { [before.id]: _, ...others } = alerting.faults;
+  const wasCalling = before.ladder !== undefined && isCalling(before.ladder);
+  const isQuiet = fault.ladder === undefined || !isCalling(fault.ladder);
+  return {
+    alerting: { ...alerting, faults: isGone ? others : { ...others, [fault.id]: fault } },
+    calls: calls.map((call) => ({
+      ...call,
+      faultId: fault.id,
+      run: fault.runs,
+      key: callKey(fault.id, fault.runs, call.label),
+    })),
+    changed: fault === before ? [] : [fault.id],
+    settled: wasCalling && isQuiet ? [fault.id] : [],
+  };
+};
+
+/** What chattered is kept a while after it went, so that it is known when it comes back. */
+const isResting = ({ activationsMs, ladder }: AlertFault): boolean =>
+  isChattering(activationsMs) &&
+  ladder !== undefined &&
+  ladder.standing.kind === 'ended' &&
+  ladder.standing.why === 'cleared';
+
+const withLadder = (fault: AlertFault, atMs: number, turn: (ladder: Ladder) => LadderStepped): Turned => {
+  if (fault.ladder === undefined) return { fault, calls: [] };
+  const { ladder, calls } = turn(fault.ladder);
+  return ladder === fault.ladder ? { fault, calls } : { fault: { ...fault, ladder, changedMs: atMs }, calls };
+};
+
+const tick = (alerting: Alerting, atMs: number, world: AlertWorld): AlertsStepped => {
+  let done: AlertsStepped = { alerting, calls: [], changed: [], settled: [] };
+  for (const fault of Object.values(alerting.faults)) {
+    const isForgotten = isResting(fault) && atMs - fault.changedMs > CHATTER_REST_MS;
+    const rested = isForgotten ? { ...fault, activationsMs: [] } : fault;
+    const turned = withLadder(rested, atMs, (ladder) => mergeOverdue(climb(ladder, atMs, world.roster)));
+    if (turned.fault !== fault) done = joined(done, settle(done.alerting, fault, turned));
+  }
+  return done;
+};
+
+const joined = (before: AlertsStepped, after: AlertsStepped): AlertsStepped => ({
+  alerting: after.alerting,
+  calls: [...before.calls, ...after.calls],
+  changed: [...before.changed, ...after.changed],
+  settled: [...before.settled, ...after.settled],
+});
+
+/** As long as an acknowledged high alarm stays quiet. */
+const COVERED_MS = 30 * 60_000;
+
+type AlarmHappening = Extract<AlertHappening, { kind: 'alarm' }>;
+
+const alarmed = (alerting: Alerting, happening: AlarmHappening, world: AlertWorld): AlertsStepped => {
+  const { alarm, atMs, deeds } = happening;
+  const known = faultOf(alerting, alarm.id);
+  if (deeds.includes('start-escalation')) {
+    const cause = world.causeOf(alarm);
+    const fault =
+      known ?? Object.values(alerting.faults).find((other) => other.cause === cause) ?? freshFault(alarm, cause, atMs);
+    return settle(alerting, fault, starts(fault, happening, world));
+  }
+  if (known === undefined) return { alerting, calls: [], changed: [], settled: [] };
+  const isGone = alarm.state === 'normal' || happening.event === 'retired';
+  const isCallingStill = deeds.includes('stop-escalation') || isGone ? false : undefined;
+  const members = known.members.flatMap((member) =>
+    member.id !== alarm.id
+      ? [member]
+      : isGone
+        ? []
+        : [{ ...member, priority: alarm.priority, calling: isCallingStill ?? member.calling }],
+  );
+  const fault = { ...known, members, changedMs: atMs };
+  if (isCallingStill === false && !members.some(({ calling }) => calling))
+    return settle(alerting, known, stops(fault, happening, world));
+  return settle(alerting, known, moved(fault, happening, world));
+};
+
+const freshFault = (alarm: AlarmPicture, cause: string, atMs: number): AlertFault => ({
+  id: alarm.id,
+  cause,
+  placeId: alarm.finding.placeId,
+  members: [],
+  runs: 0,
+  activationsMs: [],
+  changedMs: atMs,
+});
+
+/** An alarm asks for a person: the fault's first, one that joins it, or one that calls again. */
+const starts = (before: AlertFault, { alarm, atMs, event }: AlarmHappening, world: AlertWorld): Turned => {
+  const member = { id: alarm.id, priority: alarm.priority, calling: true };
+  const others = before.members.filter(({ id }) => id !== alarm.id);
+  const isActivation = event !== 'realarm';
+  const activationsMs = isActivation ? remembered(before.activationsMs, atMs) : before.activationsMs;
+  const fault = { ...before, members: [...others, member], activationsMs, changedMs: atMs };
+  const { ladder } = before;
+  if (ladder === undefined) return begins(fault, alarm, atMs, world);
+  if (ladder.standing.kind === 'ended')
+    return isActivation && isChattering(activationsMs)
+      ? { fault: { ...fault, ladder: resumed(ladder, atMs) }, calls: [] }
+      : begins(fault, alarm, atMs, world);
+  if (ladder.standing.kind !== 'acknowledged') return moved(fault, { alarm, atMs }, world);
+  if (before.members.some(({ id }) => id === alarm.id)) return begins(fault, alarm, atMs, world);
+  // Covered by the acknowledgement of the others, but not for ever: nobody has acknowledged this one.
+  const covered = stand(ladder, { ...ladder.standing, untilMs: ladder.standing.sinceMs + COVERED_MS });
+  return moved({ ...fault, ladder: covered }, { alarm, atMs }, world);
+};
+
+/** A chattering signal goes on where it was: the people who know are not called from the first step again. */
+const resumed = (ladder: Ladder, atMs: number): Ladder => {
+  const standing = { kind: 'climbing' } as const;
+  const again = stand(ladder, standing);
+  const isOverdue = again.dueMs !== undefined && again.dueMs < atMs;
+  return isOverdue ? stand({ ...ladder, baseMs: ladder.baseMs + (atMs - (again.dueMs ?? atMs)) }, standing) : again;
+};
+
+/** From the first step of the policy of its priority and hour. A priority without a policy calls nobody. */
+const begins = (fault: AlertFault, alarm: AlarmPicture, atMs: number, world: AlertWorld): Turned => {
+  const { priority } = alarm;
+  const hour = world.hourAt(atMs);
+  const policy = world.policies[hour][priority];
+  const { harm: _harm, ladder: _ladder, ...rest } = fault;
+  const { harm } = alarm.finding;
+  const kept = { ...rest, ...(harm === undefined ? {} : { harm }) };
+  if (policy === undefined || policy.steps.length === 0) return { fault: kept, calls: [] };
+  const runs = fault.runs + 1;
+  const started = startLadder({ run: runs, priority, hour, policy, atMs });
+  const { ladder, calls } = climb(started, atMs, world.roster);
+  return { fault: { ...kept, runs, ladder }, calls };
+};
+
+/** No member asks for a person any more. */
+const stops = (fault: AlertFault, { alarm, atMs, event, by }: AlarmHappening, world: AlertWorld): Turned => {
+  const isSeen = event === 'ack';
+  return withLadder(fault, atMs, (ladder) => {
+    if (isSeen && fault.members.length > 0) return acknowledgeLadder(ladder, by ?? '', atMs, world.roster);
+    const isInhibited = alarm.inhibit !== undefined;
+    const done = endLadder(ladder, isInhibited ? 'inhibited' : 'cleared', atMs, world.roster);
+    return isChattering(fault.activationsMs)
+      ? { ...done, calls: done.calls.filter(({ kind }) => kind !== 'cleared') }
+      : done;
+  });
+};
+
+/** Priority or forecast may be worse than what people were told. */
+const moved = (
+  fault: AlertFault,
+  { alarm, atMs }: { readonly alarm: AlarmPicture; readonly atMs: number },
+  world: AlertWorld,
+): Turned => {
+  const { ladder } = fault;
+  if (ladder === undefined) {
+    const isWanted = world.policies[world.hourAt(atMs)][alarm.priority] !== undefined;
+    return isWanted && fault.members.some(({ id, calling }) => calling && id === alarm.id)
+      ? begins(fault, alarm, atMs, world)
+      : { fault, calls: [] };
+  }
+  const { harm } = alarm.finding;
+  const isUrgent = isHigher(alarm.priority, ladder.priority);
+  if (!isUrgent && !isForecastWorse(fault.harm, harm, atMs)) return { fault, calls: [] };
+  const told = { ...fault, ...(harm === undefined ? {} : { harm }) };
+  if (!isUrgent) return withLadder(told, atMs, (now) => worsenLadder(now, atMs, world.roster));
+  return withLadder({ ...told, runs: fault.runs + 1 }, atMs, (now) => steeper(now, alarm, atMs, world));
+};
+
+/** The policy of the higher priority rules from now on; whoever has the fault in hand is called again first. */
+const steeper = (before: Ladder, { priority }: AlarmPicture, atMs: number, world: AlertWorld): LadderStepped => {
+  const policy = world.policies[before.hour][priority] ?? before.policy;
+  const isFree = before.standing.kind === 'climbing';
+  const ladder = stand({ ...before, priority, policy, baseMs: atMs, next: isFree ? 0 : 1 }, before.standing);
+  return isFree ? climb(ladder, atMs, world.roster) : worsenLadder(ladder, atMs, world.roster);
+};

@@ -1,0 +1,60 @@
+import type { AlarmPicture } from '../alarm/alarm.js';
+import type { Harm, Priority } from '../conditions/finding.js';
+import type { Call, Ladder, Roster } from './ladder.js';
+import type { Hour, Policies } from './policy.js';
+
+/** One alarm of a fault, as far as calling people goes. */
+export type Member = {
+  readonly id: string;
+  readonly priority: Priority;
+  /** Asks for a person now. */
+  readonly calling: boolean;
+};
+
+/** Alarms with one cause, and the one ladder for them. Keeps its first alarm's id. */
+export type AlertFault = {
+  readonly id: string;
+  /** Cause and shared supply, from the grouping of alarms: what joins under the same words. */
+  readonly cause: string;
+  readonly placeId: string;
+  readonly members: readonly Member[];
+  readonly ladder?: Ladder;
+  /** How often a ladder was begun, so that no call of an earlier one is taken for the same. */
+  readonly runs: number;
+  /** The forecast that people were told; absent: none was. */
+  readonly harm?: Harm;
+  readonly activationsMs: readonly number[];
+  readonly changedMs: number;
+};
+
+/** All faults that wait for somebody. Plain JSON. */
+export type Alerting = {
+  readonly faults: Readonly<Record<string, AlertFault>>;
+  /** The latest moment that was heard of: a clock that is set back must not put off what is due. */
+  readonly nowMs: number;
+};
+
+export const NO_FAULTS: Alerting = { faults: {}, nowMs: 0 };
+
+/** What the ladders have to know of the site at a moment. */
+export type AlertWorld = {
+  readonly roster: Roster;
+  readonly policies: Policies;
+  readonly hourAt: (atMs: number) => Hour;
+  /** Words that are the same for alarms of one cause and supply. */
+  readonly causeOf: (alarm: AlarmPicture) => string;
+};
+
+/** A call of a fault. `key` is the same whenever the same call is made: with person and way it names one message for ever. */
+export type FaultCall = Call & { readonly faultId: string; readonly run: number; readonly key: string };
+
+export type AlertsStepped = {
+  readonly alerting: Alerting;
+  readonly calls: readonly FaultCall[];
+  /** Faults that changed or are gone, to be kept. */
+  readonly changed: readonly string[];
+  /** Faults whose waiting calls are of no use any more: somebody answered, or the water is well. */
+  readonly settled: readonly string[];
+};
+
+export const callKey = (faultId: string, run: number, label: string): string => `${faultId} ${run} ${label}`;
