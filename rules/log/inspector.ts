@@ -1,0 +1,77 @@
+import { type BatchStory, batchStory } from './batch.js';
+import type { Book } from './book.js';
+import { type Entry, isKind } from './entry.js';
+import type { StockStep } from './stock.js';
+
+/** The papers of a span of time: what an inspector asks for, in the order in which it is asked. */
+export type Papers = {
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** Every batch that was on site in the span, with origin and permits. */
+  readonly batches: readonly BatchStory[];
+  readonly broughtIn: readonly Entry<'brought-in'>[];
+  readonly sold: readonly Entry<'sale'>[];
+  /** From tank to tank. */
+  readonly moved: readonly Entry<'move' | 'split' | 'pool' | 'drain-down'>[];
+  readonly deaths: readonly Entry<'deaths' | 'drain-down'>[];
+  readonly treatments: readonly Entry<'treatment' | 'disinfection' | 'residual-test'>[];
+  readonly calibrations: readonly Entry<'calibration' | 'hand-measurement'>[];
+  readonly samples: readonly Entry<'sample'>[];
+  /** What the papers lack: a batch without origin, animals that came or went without a permit. */
+  readonly lacking: readonly Lack[];
+};
+export type Lack =
+  | { readonly code: 'no-permit-in' | 'no-permit-out'; readonly entryId: string }
+  | { readonly code: 'unaccounted'; readonly batchId: string; readonly animals: number };
+
+/** From the ruling entries and their stock; the end of the span is not included. */
+export const papersFor = (
+  entries: readonly Entry[],
+  { steps, book }: { readonly steps: readonly StockStep[]; readonly book: Book },
+  { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
+): Papers => {
+  const within = entries.filter(({ atMs }) => atMs >= fromMs && atMs < toMs);
+  const batches = batchesOnSite(steps, book, fromMs, toMs);
+  const broughtIn = within.filter((entry) => isKind(entry, 'brought-in'));
+  const sold = within.filter((entry) => isKind(entry, 'sale'));
+  return {
+    fromMs,
+    toMs,
+    batches,
+    broughtIn,
+    sold,
+    moved: within.filter((entry) => isKind(entry, 'move', 'split', 'pool') || isMovingSheet(entry)),
+    deaths: within.filter((entry) => isKind(entry, 'deaths') || isDeadSheet(entry)),
+    treatments: within.filter((entry) => isKind(entry, 'treatment', 'disinfection', 'residual-test')),
+    calibrations: within.filter((entry) => isKind(entry, 'calibration', 'hand-measurement')),
+    samples: within.filter((entry) => isKind(entry, 'sample')),
+    lacking: [
+      ...broughtIn.flatMap(({ id, fields }) => lack('no-permit-in', id, fields.permit)),
+      ...sold.flatMap(({ id, fields }) => lack('no-permit-out', id, fields.permit)),
+      ...batches.flatMap(({ id, accounts: { unaccounted = 0 } }): readonly Lack[] =>
+        unaccounted === 0 ? [] : [{ code: 'unaccounted', batchId: id, animals: unaccounted }],
+      ),
+    ],
+  };
+};
+
+const isMovingSheet = (entry: Entry): entry is Entry<'drain-down'> =>
+  isKind(entry, 'drain-down') && entry.fields.end !== 'back-in';
+const isDeadSheet = (entry: Entry): entry is Entry<'drain-down'> =>
+  isKind(entry, 'drain-down') && (entry.fields.dead ?? 0) > 0;
+
+const lack = (code: 'no-permit-in' | 'no-permit-out', entryId: string, permit: string | undefined): readonly Lack[] =>
+  permit === undefined ? [{ code, entryId }] : [];
+
+const batchesOnSite = (
+  steps: readonly StockStep[],
+  book: Book,
+  fromMs: number,
+  toMs: number,
+): readonly BatchStory[] => {
+  const names = new Set(steps.flatMap(({ movements }) => movements.map(({ batchId }) => batchId)));
+  return [...names]
+    .map((id) => batchStory(id, steps, book))
+    .filter((story) => story !== undefined)
+    .filter(({ stays }) => stays.some((stay) => stay.fromMs < toMs && (stay.toMs ?? toMs) >= fromMs));
+};
