@@ -43,8 +43,9 @@ export const openExternalBroker = (options: ExternalOptions): Result<Broker, Bro
   client.on('connect', ({ sessionPresent }) => {
     // A session that was kept has its subscriptions: what waited there is coming already.
     if (sessionPresent) link.up();
-    subscribe(client, options.filters ?? DEFAULT_FILTERS, (accepted) => {
-      if (accepted) return link.up('session-new');
+    subscribe(client, options.filters ?? DEFAULT_FILTERS, (answer) => {
+      if (answer === 'accepted') link.up('session-new');
+      if (answer !== 'refused') return;
       link.down('subscription-refused');
       client.stream.destroy();
     });
@@ -154,10 +155,16 @@ const deliveryOf = (packet: IPublishPacket, sessionPresent: boolean, arrivalMs: 
  * [MQTT 5.0 section 3.8.3.1] retained readings are of unknown age and not asked for (2); the state of each board is (0).
  * A broker of 3.1.1 sends both, marked as retained.
  */
-const subscribe = (client: MqttClient, filters: readonly string[], done: (accepted: boolean) => void): void => {
+const subscribe = (
+  client: MqttClient,
+  filters: readonly string[],
+  answered: (answer: 'accepted' | 'refused' | 'broken-off') => void,
+): void => {
   const wanted = Object.fromEntries(filters.map((filter) => [filter, { qos: 1 as const, rh: 2 }]));
   if (filters.some((filter) => filterCovers(filter, 'boards/any/status'))) wanted[STATUS_FILTER] = { qos: 1, rh: 0 };
   client.subscribe(wanted, (error, granted) => {
-    done(error === null && (granted ?? []).every(({ qos }) => qos < 128));
+    // An error that carries the broker's packet is its refusal; one without comes from a connection that broke.
+    if (error !== null) return answered('packet' in error && error.packet !== undefined ? 'refused' : 'broken-off');
+    answered((granted ?? []).every(({ qos }) => qos < 128) ? 'accepted' : 'refused');
   });
 };

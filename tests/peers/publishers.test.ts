@@ -6,9 +6,10 @@ import { decode } from '../../gateway/intake/decode.js';
 import type { Delivery } from '../../gateway/intake/delivery.js';
 import { openEmbeddedBroker } from '../../gateway/intake/embedded.js';
 import { openExternalBroker } from '../../gateway/intake/external.js';
-import { isRepeat, packetOf, recallPackets } from '../../gateway/intake/redelivery.js';
+import { isRepeat } from '../../gateway/intake/redelivery.js';
 import { type Collected, collectDeliveries } from '../support/deliveries.js';
 import { mosquittoMissing, startMosquitto } from '../support/mosquitto.js';
+import { packetMemory } from '../support/packet-memory.js';
 import { peer } from '../support/peer.js';
 
 const ARRIVAL_MS = 1_900_000_000_000;
@@ -212,12 +213,12 @@ for (const [name, probe, publish] of [
 
 peer('paho', () => missing(PYTHON, '-c', 'import paho.mqtt.client'))('paho that gets no acknowledgement', () => {
   test('sends again with DUP, which is known as a repeat', async () => {
-    const memory = recallPackets([]);
+    const memory = packetMemory();
     let first = true;
     const taken = collectDeliveries((group) => {
       if (!first) return;
       first = false;
-      for (const packet of group.flatMap((delivery) => packetOf(delivery) ?? [])) memory.remember(packet);
+      memory.remember(group);
       throw new Error('the cable was pulled after the commit');
     });
     const { port } = await embedded(taken);

@@ -1,16 +1,15 @@
 import { once } from 'node:events';
 import { connect, type Socket } from 'node:net';
-import type { Client } from 'aedes';
 import { connectAsync } from 'mqtt';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { decode } from '../../../gateway/intake/decode.js';
 import type { Broker } from '../../../gateway/intake/delivery.js';
 import { type EmbeddedOptions, openEmbeddedBroker } from '../../../gateway/intake/embedded.js';
-import { receiveGuests } from '../../../gateway/intake/embedded-boards.js';
-import { isRepeat, packetOf, recallPackets } from '../../../gateway/intake/redelivery.js';
+import { isRepeat } from '../../../gateway/intake/redelivery.js';
 import { board, brokerContract, NOW_MS } from '../../contracts/broker.js';
 import { collectDeliveries, textOf } from '../../support/deliveries.js';
 import { openTap } from '../../support/mqtt-tap.js';
+import { packetMemory } from '../../support/packet-memory.js';
 
 const opened = async (options: Partial<EmbeddedOptions>): Promise<Broker> => {
   const broker = await openEmbeddedBroker({
@@ -133,26 +132,6 @@ describe('a board with a name', () => {
   });
 });
 
-describe('a board without a name', () => {
-  const answerTo = (address: string): Promise<number | undefined> =>
-    new Promise((resolve) => {
-      const guests = receiveGuests(
-        () => true,
-        () => address,
-      );
-      // Only the connection of the client is looked at, and it is looked up by `addressOf` above.
-      guests.authenticate({} as Client, undefined, undefined, (error) => resolve(error?.returnCode));
-    });
-
-  test('is let in from this machine', async () => {
-    expect(await answerTo('127.0.0.1')).toBeUndefined();
-  });
-
-  test('is refused from the network (MQTT 3.1.1 table 3.1: 5, not authorized)', async () => {
-    expect(await answerTo('192.0.2.7')).toBe(5);
-  });
-});
-
 describe('a check of passwords that breaks', () => {
   test('lets nobody in', async () => {
     const { address } = await opened({
@@ -168,12 +147,12 @@ describe('a check of passwords that breaks', () => {
 
 describe('a message that was committed while its acknowledgement was lost', () => {
   test('is known as a repeat when the board sends it again with DUP', async () => {
-    const memory = recallPackets([]);
+    const memory = packetMemory();
     let first = true;
     const taken = collectDeliveries((group) => {
       if (!first) return;
       first = false;
-      for (const packet of group.flatMap((delivery) => packetOf(delivery) ?? [])) memory.remember(packet);
+      memory.remember(group);
       throw new Error('the cable was pulled after the commit');
     });
     const port = Number(new URL((await opened({ take: taken.take })).address).port);

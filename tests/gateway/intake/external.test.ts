@@ -1,51 +1,18 @@
+import { once } from 'node:events';
+import { createServer } from 'node:net';
+import { Aedes } from 'aedes';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { decode } from '../../../gateway/intake/decode.js';
-import type { Broker, LinkChange } from '../../../gateway/intake/delivery.js';
 import { openEmbeddedBroker } from '../../../gateway/intake/embedded.js';
-import { type ExternalOptions, openExternalBroker } from '../../../gateway/intake/external.js';
-import { isRepeat, packetOf, recallPackets } from '../../../gateway/intake/redelivery.js';
+import { openExternalBroker } from '../../../gateway/intake/external.js';
+import { isRepeat } from '../../../gateway/intake/redelivery.js';
 import { board, brokerContract, NOW_MS } from '../../contracts/broker.js';
 import { collectDeliveries, textOf } from '../../support/deliveries.js';
+import { isDown, isUp, opened } from '../../support/external-link.js';
 import { freePort, type Mosquitto, mosquittoMissing, startMosquitto } from '../../support/mosquitto.js';
 import { CONNACK, openTap, PUBACK } from '../../support/mqtt-tap.js';
+import { packetMemory } from '../../support/packet-memory.js';
 import { peer } from '../../support/peer.js';
-
-type Opened = {
-  readonly broker: Broker;
-  readonly changes: readonly LinkChange[];
-  /** Waits for the next change of the link that fulfils the condition, from the first on. */
-  readonly change: (wanted: (change: LinkChange) => boolean) => Promise<LinkChange>;
-};
-
-const opened = (options: Partial<ExternalOptions> & { readonly url: string }): Opened => {
-  const changes: LinkChange[] = [];
-  let look = (): void => undefined;
-  const broker = openExternalBroker({
-    clientId: 'nightwater-saltmarsh',
-    take: () => undefined,
-    now: () => NOW_MS,
-    reconnect: { firstMs: 50, longestMs: 200 },
-    onLink: (change) => {
-      changes.push(change);
-      look();
-    },
-    ...options,
-  });
-  if (!broker.ok) throw new Error(broker.fault.code);
-  onTestFinished(() => broker.value.close());
-  const change: Opened['change'] = (wanted) =>
-    new Promise((resolve) => {
-      look = () => {
-        const found = changes.find(wanted);
-        if (found !== undefined) resolve(found);
-      };
-      look();
-    });
-  return { broker: broker.value, changes, change };
-};
-
-const isUp = ({ broker }: LinkChange): boolean => broker === 'up';
-const isDown = ({ broker }: LinkChange): boolean => broker === 'down';
 
 const started = async (settings?: readonly string[]): Promise<Mosquitto> => {
   const mosquitto = await startMosquitto(settings);
@@ -92,12 +59,12 @@ peer('mosquitto', mosquittoMissing)('a broker of the hatchery', () => {
 
   test('sends again, with DUP and the same packet id, what was committed while its acknowledgement was lost', async () => {
     const { url } = await started();
-    const memory = recallPackets([]);
+    const memory = packetMemory();
     let first = true;
     const taken = collectDeliveries((group) => {
       if (!first) return;
       first = false;
-      for (const packet of group.flatMap((delivery) => packetOf(delivery) ?? [])) memory.remember(packet);
+      memory.remember(group);
       throw new Error('killed after the commit');
     });
     const { change } = opened({ url, take: taken.take });
@@ -122,13 +89,12 @@ peer('mosquitto', mosquittoMissing)('a broker of the hatchery', () => {
       tap.cut();
     });
     onTestFinished(() => tap.close());
-    const memory = recallPackets([]);
+    const memory = packetMemory();
     const kept: string[] = [];
     const taken = collectDeliveries((group) => {
       for (const delivery of group) {
         if (!isRepeat(delivery, memory.known)) kept.push(textOf(delivery));
-        const packet = packetOf(delivery);
-        if (packet !== undefined) memory.remember(packet);
+        memory.remember([delivery]);
       }
     });
     const { changes, change } = opened({ url: `mqtt://127.0.0.1:${tap.port}`, take: taken.take });
@@ -224,6 +190,22 @@ describe('a broker that speaks MQTT 3.1.1 only', () => {
     const [kept] = await taken.until(({ length }) => length > 0);
     expect(kept).toMatchObject({ topic: 'tanks/larva-1/temperature', retained: true });
     expect(kept && decode(kept)).toMatchObject({ kind: 'readings' });
+  });
+});
+
+describe('a broker that does not let us read', () => {
+  test('is said to refuse the subscription', async () => {
+    const strict = await Aedes.createBroker({ authorizeSubscribe: (_client, _subscription, done) => done(null, null) });
+    const server = createServer(strict.handle).listen(0, '127.0.0.1');
+    onTestFinished(async () => {
+      await new Promise<void>((resolve) => strict.close(resolve));
+      server.close();
+    });
+    await once(server, 'listening');
+    const address = server.address();
+    const port = typeof address === 'object' ? address?.port : undefined;
+    const { change } = opened({ url: `mqtt://127.0.0.1:${port}` });
+    expect(await change(({ reason }) => reason === 'subscription-refused')).toMatchObject({ broker: 'down' });
   });
 });
 

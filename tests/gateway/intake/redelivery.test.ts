@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Delivery } from '../../../gateway/intake/delivery.js';
-import { fingerprintOf, isRepeat, packetOf, recallPackets } from '../../../gateway/intake/redelivery.js';
+import { fingerprintOf, isRepeat } from '../../../gateway/intake/redelivery.js';
+import { packetMemory } from '../../support/packet-memory.js';
 
 const delivery = (change: Partial<Delivery> = {}): Delivery => ({
   topic: 'tanks/larva-1/temperature',
@@ -14,14 +15,11 @@ const delivery = (change: Partial<Delivery> = {}): Delivery => ({
   ...change,
 });
 
-const taken = (first: Delivery) => {
-  const packet = packetOf(first);
-  return recallPackets(packet === undefined ? [] : [packet]).known;
-};
-
 describe('a redelivered message', () => {
   test('with the packet id, topic and payload of one that was taken is a repeat', () => {
-    expect(isRepeat(delivery({ arrivalMs: 1_700_000_009_000 }), taken(delivery({ redelivered: false })))).toBe(true);
+    expect(
+      isRepeat(delivery({ arrivalMs: 1_700_000_009_000 }), packetMemory(delivery({ redelivered: false })).known),
+    ).toBe(true);
   });
 
   test.each([
@@ -30,31 +28,22 @@ describe('a redelivered message', () => {
     ['the value is another', { payload: Buffer.from('23.5') }],
     ['the topic is another', { topic: 'tanks/larva-2/temperature' }],
   ])('is a reading of its own when %s', (_when, change) => {
-    expect(isRepeat(delivery(change), taken(delivery()))).toBe(false);
+    expect(isRepeat(delivery(change), packetMemory(delivery()).known)).toBe(false);
   });
 
   test('whose first copy was lost on the way is a reading (MQTT 5.0 section 3.3.1.1)', () => {
-    expect(isRepeat(delivery(), recallPackets([]).known)).toBe(false);
+    expect(isRepeat(delivery(), packetMemory().known)).toBe(false);
   });
 
-  test('at QoS 0 there is none, and nothing is kept for it', () => {
+  test('without a packet id (QoS 0, a session not kept) is never a repeat', () => {
     const { packetId: _none, ...unnumbered } = delivery({ qos: 0 });
-    expect(packetOf(unnumbered)).toBeUndefined();
-    expect(isRepeat(unnumbered, () => undefined)).toBe(false);
-  });
-});
-
-describe('the memory of packets', () => {
-  test('forgets the oldest beyond its limit', () => {
-    const memory = recallPackets([], 2);
-    for (const packetId of [1, 2, 1, 3]) memory.remember({ packetId, fingerprint: `f${packetId}` });
-    expect([1, 2, 3].map(memory.known)).toEqual(['f1', undefined, 'f3']);
+    expect(isRepeat(unnumbered, () => fingerprintOf(unnumbered))).toBe(false);
   });
 
-  test('an id that is used again stands for its latest packet only', () => {
-    const memory = recallPackets([{ packetId: 1, fingerprint: 'first' }]);
-    memory.remember({ packetId: 1, fingerprint: 'second' });
-    expect(memory.known(1)).toBe('second');
+  test('is compared with the packet that its id carried last', () => {
+    const later = delivery({ payload: Buffer.from('23.5') });
+    expect(isRepeat(delivery(), packetMemory(delivery(), later).known)).toBe(false);
+    expect(isRepeat(later, packetMemory(delivery(), later).known)).toBe(true);
   });
 });
 
