@@ -61,7 +61,9 @@ describe('the stock', () => {
     write('sale', 'l1', { animals: 130, to: 'a grower' });
     const { book, steps } = stockOf(entries);
     expect(book.accounts.get('M1')).toMatchObject({ sold: 130, unaccounted: -30 });
-    expect(steps.flatMap(({ doubts }) => doubts)).toEqual([{ code: 'more-than-there-were', placeId: 'l1', animals: 30 }]);
+    expect(steps.flatMap(({ doubts }) => doubts)).toEqual([
+      { code: 'more-than-there-were', placeId: 'l1', animals: 30 },
+    ]);
     expect(isBalanced(book)).toBe(true);
   });
 
@@ -81,7 +83,19 @@ describe('the stock', () => {
 const anyDay = fc
   .array(
     fc.record({
-      kind: fc.constantFrom('deaths', 'cull', 'sale', 'count', 'move', 'split', 'pool', 'dump', 'sheet', 'struck', 'again'),
+      kind: fc.constantFrom(
+        'deaths',
+        'cull',
+        'sale',
+        'count',
+        'move',
+        'split',
+        'pool',
+        'dump',
+        'sheet',
+        'struck',
+        'again',
+      ),
       from: fc.constantFrom('l1', 'l2', 'l3'),
       to: fc.constantFrom('l1', 'l2', 'l3'),
       animals: fc.integer({ min: 1, max: 3_000_000 }),
@@ -128,9 +142,12 @@ describe('whatever is written', () => {
 
   test('the stock depends on what was written, not on the order in which it arrived', () => {
     fc.assert(
-      fc.property(anyDay.chain((day) => fc.tuple(fc.constant(day), fc.shuffledSubarray([...day], { minLength: day.length }))), ([day, mixed]) => {
-        expect(stockOf(mixed).book).toEqual(stockOf(day).book);
-      }),
+      fc.property(
+        anyDay.chain((day) => fc.tuple(fc.constant(day), fc.shuffledSubarray([...day], { minLength: day.length }))),
+        ([day, mixed]) => {
+          expect(stockOf(mixed).book).toEqual(stockOf(day).book);
+        },
+      ),
       SEED,
     );
   });
