@@ -21,10 +21,16 @@ export const placeFaults = (place: Place, others: readonly Place[]): readonly Pl
   ...nameFaults(place, others),
   ...supplyFaults(place, others),
   ...speciesFaults(place),
-  ...Object.entries(place.wants ?? {}).flatMap(([quantity, own]) =>
-    isQuantity(quantity) && own !== undefined ? lineFaults(`/wants/${quantity}`, own) : [],
+  ...wantsFaults('/wants', place.wants ?? {}),
+  ...Object.entries(place.stageWants ?? {}).flatMap(([stage, wants]) =>
+    wantsFaults(`/stageWants/${stage}`, wants ?? {}),
   ),
 ];
+
+const wantsFaults = (pointer: string, wants: NonNullable<Place['wants']>): readonly PlaceFault[] =>
+  Object.entries(wants).flatMap(([quantity, own]) =>
+    isQuantity(quantity) && own !== undefined ? lineFaults(`${pointer}/${quantity}`, own) : [],
+  );
 
 const idFaults = ({ id }: Place): readonly PlaceFault[] =>
   isPlaceId(id)

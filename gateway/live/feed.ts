@@ -12,7 +12,6 @@ import { buildChangeLine } from './changes.js';
 import { type Lag, watchLag } from './lag.js';
 
 export type FeedParts = {
-  readonly server: HttpServer;
   readonly watchkeeper: Pick<Watchkeeper, 'picture' | 'state' | 'onLanded'>;
   readonly journal: Pick<Journal, 'sequence' | 'changesSince'>;
   readonly access: Access;
@@ -38,9 +37,9 @@ const LOST_PACKETS = 500;
 const LIVE = 'live';
 
 /** The live feed: picture on connecting, beats for what moves, journalled changes at once, in order, each once. */
-export const openFeed = (parts: FeedParts): Feed => {
+export const openFeed = (server: HttpServer, parts: FeedParts): Feed => {
   const { watchkeeper, clock, access } = parts;
-  const io: FeedServer = new Server(parts.server, {
+  const io: FeedServer = new Server(server, {
     serveClient: false,
     maxHttpBufferSize: 10_000,
     connectTimeout: 10_000,

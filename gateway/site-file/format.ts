@@ -3,10 +3,11 @@ import type { Bed, OwnWants, Place, PlaceKind } from '../../rules/place.js';
 import { REGIMES } from '../../rules/place.js';
 import { QUANTITIES, type Quantity } from '../../rules/quantity.js';
 import { SPECIES_GROUPS } from '../../rules/stage/profiles.js';
-import { STAGES } from '../../rules/stage/stage.js';
-import { BED, OWN_WANTS, SITE, UPKEEP } from '../http/schema/place.js';
+import { STAGES, type Stage } from '../../rules/stage/stage.js';
+import { BED, HELD, OWN_WANTS, SITE, UPKEEP } from '../http/schema/place.js';
 import {
   above,
+  anyOfWords,
   count,
   type JsonSchema,
   listOf,
@@ -52,6 +53,8 @@ type FileWants = Omit<OwnWants, 'onDelayMs' | 'offDelayMs'> & {
   readonly offDelayS?: number;
 };
 
+export type FileLimits = { readonly [quantity in Quantity]?: FileWants };
+
 /** A place in the file: names without `Id`, moments as ISO 8601, delays in seconds. */
 export type FilePlace = Pick<
   Place,
@@ -67,6 +70,7 @@ export type FilePlace = Pick<
   | 'upkeepH'
   | 'stage'
   | 'batch'
+  | 'held'
 > & {
   readonly order?: number;
   readonly line?: string;
@@ -76,7 +80,9 @@ export type FilePlace = Pick<
   readonly stageSince?: string;
   readonly species?: string;
   readonly bed?: Omit<Bed, 'cleanedAtMs'> & { readonly cleaned?: string };
-  readonly limits?: { readonly [quantity in Quantity]?: FileWants };
+  readonly limits?: FileLimits;
+  /** The same for one stage alone: goes before `limits` while the tank is in that stage. */
+  readonly limitsByStage?: { readonly [stage in Stage]?: FileLimits };
   readonly probes?: readonly FileProbe[];
 };
 
@@ -104,6 +110,8 @@ const without = (
 
 const delay: JsonSchema = { type: 'number', minimum: 0, maximum: 86_400, description: 'seconds' };
 const LIMITS = without(OWN_WANTS, ['onDelayMs', 'offDelayMs'], { onDelayS: delay, offDelayS: delay });
+
+const LIMITS_BY_QUANTITY = anyOfWords(QUANTITIES, LIMITS);
 
 const PROBE = shape<FileProbe>({
   source: { ...text(500), description: 'topic, then # and the JSON Pointer or SenML name, then @ and a stated unit' },
@@ -137,11 +145,9 @@ const PLACE = shape<FilePlace>({
   stageSince: optional(MOMENT),
   species: optional(wordOf(SPECIES_GROUPS.map(({ id }) => id))),
   batch: optional(text(60)),
-  limits: optional({
-    type: 'object',
-    additionalProperties: false,
-    properties: Object.fromEntries(QUANTITIES.map((quantity) => [quantity, LIMITS])),
-  }),
+  limits: optional(LIMITS_BY_QUANTITY),
+  limitsByStage: optional(anyOfWords(STAGES, LIMITS_BY_QUANTITY)),
+  held: optional(HELD),
   probes: optional(listOf(PROBE)),
 });
 

@@ -3,7 +3,15 @@ import { parseChannelId } from '../../rules/channel.js';
 import type { Calibration, Hatchery, Mapping, Source } from '../../rules/hatchery.js';
 import type { OwnWants, Place } from '../../rules/place.js';
 import { QUANTITIES } from '../../rules/quantity.js';
-import { type FilePlace, type FileProbe, LIST_NAMES, LISTS, SITE_FILE_FORMAT, type SiteFile } from './format.js';
+import {
+  type FileLimits,
+  type FilePlace,
+  type FileProbe,
+  LIST_NAMES,
+  LISTS,
+  SITE_FILE_FORMAT,
+  type SiteFile,
+} from './format.js';
 
 const HEAD = `# Nightwater site file. “nightwater site schema” prints the schema for editors.
 # Units: °C, practical salinity, mg/L, % of saturation, kPa, m, L; delays in seconds.
@@ -48,6 +56,7 @@ const filePlaceFrom = (place: Place, index: number, probes: readonly FileProbe[]
     speciesGroup,
     bed,
     wants,
+    stageWants,
     id,
     name,
     ...same
@@ -65,6 +74,7 @@ const filePlaceFrom = (place: Place, index: number, probes: readonly FileProbe[]
     ...(speciesGroup === undefined ? {} : { species: speciesGroup }),
     ...(bed === undefined ? {} : { bed: fileBedFrom(bed) }),
     ...(wants === undefined ? {} : { limits: limitsFrom(wants) }),
+    ...(stageWants === undefined ? {} : { limitsByStage: limitsByStage(stageWants) }),
     ...(probes.length === 0 ? {} : { probes }),
   };
 };
@@ -74,7 +84,10 @@ const fileBedFrom = ({ cleanedAtMs, ...bed }: NonNullable<Place['bed']>): NonNul
   ...(cleanedAtMs === undefined ? {} : { cleaned: iso(cleanedAtMs) }),
 });
 
-const limitsFrom = (wants: NonNullable<Place['wants']>): NonNullable<FilePlace['limits']> =>
+const limitsByStage = (byStage: NonNullable<Place['stageWants']>): NonNullable<FilePlace['limitsByStage']> =>
+  Object.fromEntries(Object.entries(byStage).map(([stage, wants]) => [stage, limitsFrom(wants)]));
+
+const limitsFrom = (wants: NonNullable<Place['wants']>): FileLimits =>
   Object.fromEntries(
     QUANTITIES.flatMap((quantity) => {
       const own: OwnWants | undefined = wants[quantity];

@@ -110,6 +110,7 @@ const KEYS: Readonly<Record<string, string>> = {
   roomId: 'room',
   speciesGroup: 'species',
   wants: 'limits',
+  stageWants: 'limitsByStage',
 };
 
 const placeFaultsOf = (file: SiteFile): readonly Fault[] => {

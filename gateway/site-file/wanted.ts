@@ -2,7 +2,15 @@ import { makeChannelId } from '../../rules/channel.js';
 import type { Site } from '../../rules/hatchery.js';
 import type { OwnWants, Place } from '../../rules/place.js';
 import { QUANTITIES } from '../../rules/quantity.js';
-import { type FilePlace, type FileProbe, LIST_NAMES, LISTS, type ListName, type SiteFile } from './format.js';
+import {
+  type FileLimits,
+  type FilePlace,
+  type FileProbe,
+  LIST_NAMES,
+  LISTS,
+  type ListName,
+  type SiteFile,
+} from './format.js';
 
 /** A probe that the file wants: a source by its key, and what it means. */
 export type WantedProbe = {
@@ -36,7 +44,20 @@ const present = <T extends object>(value: { [K in keyof T]: T[K] | undefined }):
   Object.fromEntries(Object.entries(value).filter(([, each]) => each !== undefined)) as T;
 
 const placeFrom = (list: ListName, place: FilePlace, index: number): Place => {
-  const { line, airMain, circuit, room, stageSince, species, bed, limits, probes: _, order, ...same } = place;
+  const {
+    line,
+    airMain,
+    circuit,
+    room,
+    stageSince,
+    species,
+    bed,
+    limits,
+    limitsByStage,
+    probes: _,
+    order,
+    ...same
+  } = place;
   return present<Place>({
     ...same,
     kind: LISTS[list],
@@ -49,6 +70,7 @@ const placeFrom = (list: ListName, place: FilePlace, index: number): Place => {
     speciesGroup: species,
     bed: bed === undefined ? undefined : bedFrom(bed),
     wants: limits === undefined ? undefined : wantsFrom(limits),
+    stageWants: limitsByStage === undefined ? undefined : stageWantsFrom(limitsByStage),
   });
 };
 
@@ -57,7 +79,10 @@ const bedFrom = ({ cleaned, ...bed }: NonNullable<FilePlace['bed']>): NonNullabl
   ...(cleaned === undefined ? {} : { cleanedAtMs: Date.parse(cleaned) }),
 });
 
-const wantsFrom = (limits: NonNullable<FilePlace['limits']>): NonNullable<Place['wants']> =>
+const stageWantsFrom = (byStage: NonNullable<FilePlace['limitsByStage']>): NonNullable<Place['stageWants']> =>
+  Object.fromEntries(Object.entries(byStage).map(([stage, limits]) => [stage, wantsFrom(limits)]));
+
+const wantsFrom = (limits: FileLimits): NonNullable<Place['wants']> =>
   Object.fromEntries(
     QUANTITIES.flatMap((quantity) => {
       const own = limits[quantity];

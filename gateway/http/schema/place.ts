@@ -1,11 +1,20 @@
 import type { Site } from '../../../rules/hatchery.js';
-import { type Bed, type Course, type OwnWants, PLACE_KINDS, type Place, REGIMES } from '../../../rules/place.js';
-import { QUANTITIES, type Quantity } from '../../../rules/quantity.js';
+import {
+  type Bed,
+  type Course,
+  type HeldLines,
+  type OwnWants,
+  PLACE_KINDS,
+  type Place,
+  REGIMES,
+} from '../../../rules/place.js';
+import { QUANTITIES } from '../../../rules/quantity.js';
 import { STAGES } from '../../../rules/stage/stage.js';
 import { TASKS } from '../../../rules/work.js';
 import {
   above,
   anyNumber,
+  anyOfWords,
   atMs,
   count,
   type JsonSchema,
@@ -61,10 +70,10 @@ export const OWN_WANTS = shape<OwnWants>(
   'lines over what the stage profile says: target (advice), limit (alarm), ceiling (never)',
 );
 
-const WANTS = shape<{ readonly [quantity in Quantity]?: OwnWants }>(
-  Object.fromEntries(QUANTITIES.map((quantity) => [quantity, optional(OWN_WANTS)])) as {
-    [quantity in Quantity]: ReturnType<typeof optional>;
-  },
+const WANTS = anyOfWords(QUANTITIES, OWN_WANTS);
+export const HELD = anyOfWords(
+  QUANTITIES,
+  shape<HeldLines>({ limitLow: line, limitHigh: line, ceilingLow: line, ceilingHigh: line }),
 );
 
 export const BED = shape<Bed>({
@@ -89,13 +98,7 @@ export const BED = shape<Bed>({
   ),
 });
 
-export const UPKEEP = shape<NonNullable<Place['upkeepH']>>(
-  Object.fromEntries(
-    TASKS.map((task) => [task, optional({ ...within(0, 100_000), description: 'hours; 0 is never' })]),
-  ) as {
-    [task in (typeof TASKS)[number]]: ReturnType<typeof optional>;
-  },
-);
+export const UPKEEP = anyOfWords(TASKS, { ...within(0, 100_000), description: 'hours; 0 is never' });
 
 /** Everything of a place but its id and its place on the wall. */
 const common = {
@@ -118,6 +121,8 @@ const common = {
   speciesGroup: optional(text(60)),
   batch: optional(text(60)),
   wants: optional(WANTS),
+  stageWants: optional(anyOfWords(STAGES, WANTS)),
+  held: optional(HELD),
   upkeepH: optional(UPKEEP),
 } as const;
 

@@ -27,6 +27,13 @@ export const shape = <T>(fields: Fields<T>, description?: string): JsonSchema =>
   };
 };
 
+/** An object that may have each of these words as a key, all with the same schema. */
+export const anyOfWords = (words: readonly string[], schema: JsonSchema): JsonSchema => ({
+  type: 'object',
+  additionalProperties: false,
+  properties: Object.fromEntries(words.map((word) => [word, schema])),
+});
+
 export const listOf = (items: JsonSchema, description?: string): JsonSchema => ({
   type: 'array',
   items,
