@@ -9,13 +9,16 @@ import { buildCalibrations, type Calibrations } from './calibrations.js';
 import type { Database } from './database.js';
 import { buildGatewayRuns, type GatewayRuns } from './gateway-runs.js';
 import { buildImportHistory, type ImportHistory } from './import.js';
+import { buildLadders, type Ladders } from './ladders.js';
 import { buildLand, type Land, type Memory } from './land.js';
 import type { KeptReading } from './landing.js';
 import { buildLog, type Log } from './log.js';
 import { buildMalformed, type Malformed } from './malformed.js';
 import { buildMappings, type Mappings } from './mappings.js';
 import { buildMeta, type Meta } from './meta.js';
+import { buildOutbox, type Outbox } from './outbox.js';
 import { buildPackets, type Packets } from './packets.js';
+import { buildPushSubscriptions, type PushSubscriptions } from './push-subscriptions.js';
 import { readThrough } from './read-through.js';
 import { buildReadings, type Readings } from './readings.js';
 import { buildRollups, type Rollups } from './rollups.js';
@@ -55,6 +58,9 @@ export type Journal = {
   readonly boards: Pick<Boards, 'list' | 'between'>;
   readonly packets: Pick<Packets, 'fingerprint' | 'forgetAll'>;
   readonly runs: Omit<GatewayRuns, 'alive'>;
+  readonly ladders: Ladders;
+  readonly outbox: Outbox;
+  readonly pushSubscriptions: PushSubscriptions;
   readonly meta: Meta;
   /** Newest number over alarms, log and settings, and everything after a number. */
   sequence(): number;
@@ -108,6 +114,9 @@ export const buildJournal = ({ database, folder, durability, release }: JournalP
     boards,
     packets,
     runs,
+    ladders: buildLadders(database),
+    outbox: buildOutbox(database),
+    pushSubscriptions: buildPushSubscriptions(database),
     meta,
     sequence: sequence.newest,
     changesSince: sequence.changesSince,

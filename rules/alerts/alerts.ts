@@ -62,7 +62,7 @@ export const stepAlerts = (alerting: Alerting, happening: AlertHappening, world:
         withLadder(fault, happening.atMs, (ladder) => ({
           ladder:
             happening.kind === 'made'
-              ? messagesMade(ladder, happening.label, happening.messages)
+              ? messagesMade(ladder, happening.label, happening.messages, happening.atMs)
               : messageFailed(ladder, happening.label, happening.atMs),
           calls: [],
         })),

@@ -107,16 +107,25 @@ const withCalls = (calls: readonly Call[], done: LadderStepped): LadderStepped =
   calls: [...calls, ...done.calls],
 });
 
-/** So many messages were made of the last call. */
-export const messagesMade = (ladder: Ladder, label: string, made: number): Ladder =>
-  ladder.last.label === label ? { ...ladder, last: { ...ladder.last, made } } : ladder;
+/** So many messages were made of the last call; none, when nobody it was for has one of its ways. */
+export const messagesMade = (before: Ladder, label: string, made: number, atMs: number): Ladder => {
+  if (before.last.label !== label) return before;
+  const ladder = { ...before, last: { ...before.last, made } };
+  return made === 0 ? sooner(ladder, atMs) : ladder;
+};
 
 /** A message of the last call could not be sent; when none of them could, the next step does not wait for its hour. */
 export const messageFailed = (before: Ladder, label: string, atMs: number): Ladder => {
   const { last } = before;
-  if (last.label !== label || before.standing.kind !== 'climbing') return before;
+  if (last.label !== label) return before;
   const failed = last.failed + 1;
   const ladder = { ...before, last: { ...last, failed } };
-  if (failed < last.made || ladder.dueMs === undefined || ladder.dueMs <= atMs) return ladder;
+  return failed < last.made ? ladder : sooner(ladder, atMs);
+};
+
+/** The next step now. The repetitions after the last one keep their hour: else a dead line would be hammered. */
+const sooner = (ladder: Ladder, atMs: number): Ladder => {
+  const isStep = ladder.standing.kind === 'climbing' && ladder.next < ladder.policy.steps.length;
+  if (!isStep || ladder.dueMs === undefined || ladder.dueMs <= atMs) return ladder;
   return stand({ ...ladder, baseMs: ladder.baseMs - (ladder.dueMs - atMs) }, ladder.standing);
 };

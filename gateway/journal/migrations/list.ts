@@ -1,7 +1,8 @@
 import { firstLayout } from './001-first.js';
+import { waking } from './002-waking.js';
 import type { Migration } from './migration.js';
 
 /** In order. A released step is never edited, only followed. */
-export const MIGRATIONS: readonly Migration[] = [firstLayout];
+export const MIGRATIONS: readonly Migration[] = [firstLayout, waking];
 
 export const KNOWN_VERSION = MIGRATIONS.at(-1)?.version ?? 0;
