@@ -3,7 +3,7 @@ import { profileFor, type SpeciesGroupId } from '../stage/profiles.js';
 import type { Account, Book, Lot, Movement } from './book.js';
 import type { InhabitedStage } from './common.js';
 import { type Entry, isKind } from './entry.js';
-import type { StockStep } from './stock.js';
+import type { StockMove } from './stock.js';
 
 const DAY_MS = 86_400_000;
 
@@ -31,16 +31,19 @@ export type BatchStory = {
 const placeOf = (side: Movement['from']): string | undefined => ('placeId' in side ? side.placeId : undefined);
 
 /** The story of one batch; undefined when no entry ever put it into a tank. */
-export const batchStory = (id: string, steps: readonly StockStep[], book: Book): BatchStory | undefined => {
-  const own = steps.filter(({ movements }) => movements.some(({ batchId }) => batchId === id));
+export const batchStory = (
+  id: string,
+  { moves, book }: { readonly moves: readonly StockMove[]; readonly book: Book },
+): BatchStory | undefined => {
+  const own = moves.filter(({ movements }) => movements.some(({ batchId }) => batchId === id));
   const [first] = own;
-  const begun = own.flatMap(({ book: { lots } }) => lots.filter(({ batchId }) => batchId === id)).at(0);
-  if (first === undefined || begun === undefined) return undefined;
+  const speciesGroup = groupOf(id, moves);
+  if (first === undefined || speciesGroup === undefined) return undefined;
   const beginnings = own.map(({ entry }) => entry).filter((entry) => isBeginning(entry, id));
   const origin = beginnings.flatMap((entry) => (entry.kind === 'brought-in' ? [entry.fields.origin] : [])).at(0);
   return {
     id,
-    speciesGroup: begun.speciesGroup,
+    speciesGroup,
     beganMs: first.entry.atMs,
     ...(origin === undefined ? {} : { origin }),
     permits: own.flatMap(({ entry }) => permitsIn(entry, id)),
@@ -66,7 +69,7 @@ const permitsIn = (entry: Entry, id: string): readonly string[] => {
 };
 
 /** The batches on the other side of a mixing: those that went in, or what came of it. */
-const mixedWith = (steps: readonly StockStep[], id: string, side: 'from' | 'to'): readonly string[] => {
+const mixedWith = (steps: readonly StockMove[], id: string, side: 'from' | 'to'): readonly string[] => {
   const names = steps.flatMap(({ movements }) => {
     const mixed = movements.filter(({ from, to }) => isMixed(from) || isMixed(to));
     const mine = mixed.filter(({ batchId }) => batchId === id);
@@ -77,18 +80,39 @@ const mixedWith = (steps: readonly StockStep[], id: string, side: 'from' | 'to')
 };
 const isMixed = (side: Movement['from']): boolean => 'account' in side && side.account === 'mixed';
 
-const staysOf = (steps: readonly StockStep[], id: string): readonly Stay[] => {
+/** In a tank while the movements leave at least one animal in it. */
+const staysOf = (moves: readonly StockMove[], id: string): readonly Stay[] => {
   const stays: { placeId: string; fromMs: number; toMs?: number }[] = [];
-  for (const { entry, book } of steps) {
-    const here = new Set(book.lots.filter(({ batchId }) => batchId === id).map(({ placeId }) => placeId));
-    for (const stay of stays) if (stay.toMs === undefined && !here.has(stay.placeId)) stay.toMs = entry.atMs;
-    for (const placeId of here) {
-      if (!stays.some((stay) => stay.placeId === placeId && stay.toMs === undefined)) {
-        stays.push({ placeId, fromMs: entry.atMs });
-      }
+  const here = new Map<string, number>();
+  for (const { entry, movements } of moves) {
+    for (const { batchId, from, to, animals } of movements) {
+      if (batchId !== id) continue;
+      const [left, came] = [placeOf(from), placeOf(to)];
+      if (left !== undefined) here.set(left, (here.get(left) ?? 0) - animals);
+      if (came !== undefined) here.set(came, (here.get(came) ?? 0) + animals);
+    }
+    for (const stay of stays) {
+      if (stay.toMs === undefined && (here.get(stay.placeId) ?? 0) <= 0) stay.toMs = entry.atMs;
+    }
+    for (const [placeId, animals] of here) {
+      const isOpen = stays.some((stay) => stay.placeId === placeId && stay.toMs === undefined);
+      if (animals > 0 && !isOpen) stays.push({ placeId, fromMs: entry.atMs });
     }
   }
   return stays;
+};
+
+/** As its first entry says; a mixed batch is of the group of those it was mixed from. */
+const groupOf = (
+  id: string,
+  moves: readonly StockMove[],
+  asked: readonly string[] = [],
+): SpeciesGroupId | undefined => {
+  for (const { entry } of moves) if (isBeginning(entry, id)) return entry.fields.speciesGroup;
+  return mixedWith(moves, id, 'from')
+    .filter((parent) => !asked.includes(parent))
+    .map((parent) => groupOf(parent, moves, [...asked, id]))
+    .find((group) => group !== undefined);
 };
 
 /** Every place that the batch ever touched. */

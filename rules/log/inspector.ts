@@ -1,7 +1,6 @@
 import { type BatchStory, batchStory } from './batch.js';
-import type { Book } from './book.js';
 import { type Entry, isKind } from './entry.js';
-import type { StockStep } from './stock.js';
+import type { Stock } from './stock.js';
 
 /** The papers of a span of time: what an inspector asks for, in the order in which it is asked. */
 export type Papers = {
@@ -27,11 +26,11 @@ export type Lack =
 /** From the ruling entries and their stock; the end of the span is not included. */
 export const papersFor = (
   entries: readonly Entry[],
-  { steps, book }: { readonly steps: readonly StockStep[]; readonly book: Book },
+  stock: Stock,
   { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
 ): Papers => {
   const within = entries.filter(({ atMs }) => atMs >= fromMs && atMs < toMs);
-  const batches = batchesOnSite(steps, book, fromMs, toMs);
+  const batches = batchesOnSite(stock, fromMs, toMs);
   const broughtIn = within.filter((entry) => isKind(entry, 'brought-in'));
   const sold = within.filter((entry) => isKind(entry, 'sale'));
   return {
@@ -63,15 +62,13 @@ const isDeadSheet = (entry: Entry): entry is Entry<'drain-down'> =>
 const lack = (code: 'no-permit-in' | 'no-permit-out', entryId: string, permit: string | undefined): readonly Lack[] =>
   permit === undefined ? [{ code, entryId }] : [];
 
-const batchesOnSite = (
-  steps: readonly StockStep[],
-  book: Book,
-  fromMs: number,
-  toMs: number,
-): readonly BatchStory[] => {
-  const names = new Set(steps.flatMap(({ movements }) => movements.map(({ batchId }) => batchId)));
-  return [...names]
-    .map((id) => batchStory(id, steps, book))
+const batchesOnSite = (stock: Stock, fromMs: number, toMs: number): readonly BatchStory[] =>
+  batchNames(stock)
+    .map((id) => batchStory(id, stock))
     .filter((story) => story !== undefined)
     .filter(({ stays }) => stays.some((stay) => stay.fromMs < toMs && (stay.toMs ?? toMs) >= fromMs));
-};
+
+/** Every batch that was ever moved, in the order of its first movement. */
+export const batchNames = ({ moves }: Stock): readonly string[] => [
+  ...new Set(moves.flatMap(({ movements }) => movements.map(({ batchId }) => batchId))),
+];

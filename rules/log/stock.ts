@@ -76,16 +76,35 @@ export const stockAfter = (book: Book, entry: Entry): StockStep => {
   return { entry, book: pen.book, movements: pen.movements, doubts: pen.doubts };
 };
 
-/** The stock from the ruling entries, step by step. */
-export const replayStock = (
-  entries: readonly Entry[],
-): { readonly book: Book; readonly steps: readonly StockStep[] } => {
-  const steps: StockStep[] = [];
+/** A step without the book after it: what is kept of years of entries. */
+export type StockMove = Omit<StockStep, 'book'>;
+export type Stock = { readonly book: Book; readonly moves: readonly StockMove[] };
+export const EMPTY_STOCK: Stock = { book: EMPTY_BOOK, moves: [] };
+
+export const stockWith = ({ book, moves }: Stock, entry: Entry): Stock => {
+  const step = stockAfter(book, entry);
+  if (step.book === book && step.doubts.length === 0) return { book, moves };
+  const { book: after, ...move } = step;
+  return { book: after, moves: [...moves, move] };
+};
+
+/** The stock from the ruling entries. */
+export const replayStock = (entries: readonly Entry[]): Stock => {
+  const moves: StockMove[] = [];
+  let book = EMPTY_BOOK;
+  for (const { book: after, ...move } of stockSteps(entries)) {
+    if (after !== book || move.doubts.length > 0) moves.push(move);
+    book = after;
+  }
+  return { book, moves };
+};
+
+/** Entry by entry, each with the book after it. */
+export function* stockSteps(entries: readonly Entry[]): Generator<StockStep> {
   let book = EMPTY_BOOK;
   for (const entry of entries) {
     const step = stockAfter(book, entry);
-    if (step.book !== book || step.doubts.length > 0) steps.push(step);
     book = step.book;
+    yield step;
   }
-  return { book, steps };
-};
+}

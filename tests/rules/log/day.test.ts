@@ -83,7 +83,7 @@ describe('a batch', () => {
   const stock = replayStock(entries);
 
   test('is traced through its tanks, with origin, permits and age', () => {
-    const story = batchStory('M1', stock.steps, stock.book);
+    const story = batchStory('M1', stock);
     if (story === undefined) throw new Error('no story');
     expect(story).toMatchObject({ origin: 'Wrack Cove wild bed', permits: ['WC-114'], beganMs: NOON_MS });
     expect(tracedPlaces(story)).toEqual(['l1', 'l2']);
