@@ -129,7 +129,7 @@ const serve = async (
     ...(pages === undefined ? {} : { pages }),
   };
   const server = await buildApp(app);
-  const feed = openFeed({ ...app, server: server.server });
+  const feed = openFeed(server.server, app);
   opened.closing.push(async () => {
     await feed.close();
     await server.close();

@@ -12,7 +12,7 @@ import { demoScript } from './world/demo-script.js';
 import { PEOPLE, saltmarshLane } from './world/saltmarsh-lane.js';
 import { describedPlaces, describedSite, describedSources } from './world/settings.js';
 
-const EVERY_S = 60;
+const EVERY_S = 120;
 
 /** Resolves when the line is on its way, so that fourteen days never wait in memory. */
 const say = (line: SimulatorLine): Promise<void> =>

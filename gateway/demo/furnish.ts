@@ -29,11 +29,10 @@ const furnishSources = (
 ): readonly number[] => {
   const named = new Set(journal.mappings.list().map(({ sourceId }) => sourceId));
   return journal.together(() =>
-    sources.map(({ channelId, unit, periodMs, ...said }) => {
+    sources.map(({ channelId, unit, periodMs: _, ...said }) => {
       const { id } = journal.sources.ensure({ ...said, firstSeenMs: fromMs });
-      const period = periodMs === undefined ? {} : { periodMs };
-      if (!named.has(id))
-        journal.mappings.name({ sourceId: id, channelId, unit, fromMs, ruling: true, ...period }, BY, nowMs);
+      // The past was read more slowly than the present: the rhythm is learned, not told.
+      if (!named.has(id)) journal.mappings.name({ sourceId: id, channelId, unit, fromMs, ruling: true }, BY, nowMs);
       return id;
     }),
   );
