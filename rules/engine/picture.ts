@@ -2,6 +2,7 @@ import { type AlarmPicture, alarmPicture } from '../alarm/alarm.js';
 import { isOpen } from '../alarm/lifecycle.js';
 import { parseChannelId } from '../channel.js';
 import type { Bed, Place } from '../place.js';
+import type { Quantity } from '../quantity.js';
 import type {
   BedPicture,
   BoardPicture,
@@ -13,7 +14,6 @@ import type {
 } from '../wire/picture.js';
 import type { DeclaredWork } from '../work.js';
 import { at } from './draft.js';
-import type { ChannelNow } from './now.js';
 import type { EngineState } from './state.js';
 import { wantsNow } from './view.js';
 
@@ -21,10 +21,28 @@ const hasLimit = (wants: Wants | undefined): boolean =>
   wants !== undefined &&
   [wants.limitLow, wants.limitHigh, wants.ceilingLow, wants.ceilingHigh].some((line) => line !== undefined);
 
-const notWatched = (now: ChannelNow, wants: Wants | undefined): NotWatched | undefined => {
+/** One water, two ways to say it: a limit on either watches both. */
+const SAID_AS: { readonly [quantity in Quantity]?: Quantity } = {
+  conductivity: 'salinity',
+  'specific-conductance': 'salinity',
+  'oxygen-mg-l': 'oxygen-saturation',
+  'oxygen-saturation': 'oxygen-mg-l',
+};
+
+const isWatchedAs = (state: EngineState, place: number, quantity: Quantity | undefined): boolean =>
+  quantity !== undefined &&
+  at(state.plan.places, place).channels.some(
+    (index) =>
+      at(state.plan.channels, index).quantity === quantity &&
+      hasLimit(wantsNow(state.plan, state.channels, index, state.nowMs)),
+  );
+
+const notWatched = (state: EngineState, index: number, wants: Wants | undefined): NotWatched | undefined => {
+  const now = at(state.channels, index);
   if (now.value === undefined) return 'never-seen';
   if (now.shown?.state === 'silent') return 'silent';
-  return hasLimit(wants) ? undefined : 'no-limit';
+  const { place, quantity } = at(state.plan.channels, index);
+  return hasLimit(wants) || isWatchedAs(state, place, SAID_AS[quantity]) ? undefined : 'no-limit';
 };
 
 /** One channel as a screen gets it. */
@@ -32,7 +50,7 @@ export const channelPicture = (state: EngineState, index: number): ChannelPictur
   const plan = at(state.plan.channels, index);
   const now = at(state.channels, index);
   const wants = wantsNow(state.plan, state.channels, index, state.nowMs);
-  const unwatched = notWatched(now, wants);
+  const unwatched = notWatched(state, index, wants);
   return {
     id: plan.id,
     placeId: parseChannelId(plan.id)?.placeId ?? '',
