@@ -13,11 +13,24 @@ const LONGEST_TABLE = 64;
 /** Writes doubles so that every one comes back as the same bits; finite or NaN. */
 export const sealColumn = (values: Float64Array): Buffer => {
   const scaled = scaleOf(values);
-  const table = tableOf(values);
   const asScaled = scaled === undefined ? undefined : sealScaled(scaled, values);
+  const table = scaled !== undefined && isNarrow(scaled) ? undefined : tableOf(values);
   const asTable = table === undefined ? undefined : sealTable(table, values);
   if (asScaled === undefined) return asTable ?? sealBits(values);
   return asTable !== undefined && asTable.length < asScaled.length ? asTable : asScaled;
+};
+
+/** So that every number fits into one byte: no table could be shorter. */
+const isNarrow = ({ wholes, odd }: Scaled): boolean => {
+  if (odd.length > 0) return false;
+  let least = wholes[0] ?? 0;
+  let most = least;
+  for (let n = 0; n < wholes.length; n += 1) {
+    const whole = wholes[n] ?? 0;
+    if (whole < least) least = whole;
+    if (whole > most) most = whole;
+  }
+  return most - least < 128 * Math.max(1, stepOf(wholes));
 };
 
 /** The inverse of `sealColumn` for a column of known length. */
@@ -60,10 +73,7 @@ const openScaled = (reader: ByteReader, length: number, single: boolean): Float6
   const step = reader.whole();
   const odd = Array.from({ length: reader.whole() }, () => [reader.whole(), reader.double()] as const);
   const steps = step === 0 ? new Float64Array(length) : openWholes(reader, length);
-  const values = unscaled(
-    steps.map((n) => first + n * step),
-    { single, digits },
-  );
+  const values = unscaled(steps, { first, step, single, digits });
   for (const [place, value] of odd) values[place] = value;
   return values;
 };

@@ -21,13 +21,13 @@ const LAYOUT = 1;
 export const sealDay = (day: DayColumns): Buffer => {
   const { deviceMs, variant, delayMs, raw, flags, refusedMs } = day;
   const writer = buildByteWriter();
-  const [first, paceMs] = [deviceMs[0] ?? 0, paceOf(deviceMs)];
+  const [first, paceMs, places] = [deviceMs[0] ?? 0, paceOf(deviceMs), placesOf(deviceMs)];
   writer.whole(deviceMs.length);
   writer.double(first);
   writer.whole(paceMs);
   const columns = [
     deviceMs.map((atMs, n) => atMs - first - n * paceMs),
-    variant.map((one, n) => one - placeAtItsMoment(deviceMs, n)),
+    variant.map((one, n) => one - (places[n] ?? 0)),
     ...[delayMs, raw, flags],
     refusedMs.map((stampMs, n) => stampMs - (deviceMs[n] ?? 0)),
   ].map(sealColumn);
@@ -52,9 +52,9 @@ export const openDay = (bytes: Buffer): DayColumns => {
   const columns = Array.from({ length: 6 }, () => reader.bytes(reader.whole()));
   const at = (place: number): Float64Array => openColumn(columns[place] ?? Buffer.alloc(0), length);
   const deviceMs = once(() => at(0).map((offMs, n) => first + n * paceMs + offMs));
-  const variant = once(() => at(1).map((off, n) => off + placeAtItsMoment(deviceMs(), n)));
+  const variant = once(() => added(at(1), placesOf(deviceMs())));
   const [delayMs, raw, flags] = [once(() => at(2)), once(() => at(3)), once(() => at(4))];
-  const refusedMs = once(() => at(5).map((offMs, n) => offMs + (deviceMs()[n] ?? 0)));
+  const refusedMs = once(() => added(at(5), deviceMs()));
   return {
     get deviceMs() {
       return deviceMs();
@@ -87,6 +87,8 @@ const checked = (bytes: Buffer): Buffer => {
   return body;
 };
 
+const added = (one: Float64Array, other: Float64Array): Float64Array => one.map((value, n) => value + (other[n] ?? 0));
+
 const once = <T>(make: () => T): (() => T) => {
   let made: T | undefined;
   return () => {
@@ -101,9 +103,11 @@ const paceOf = (deviceMs: Float64Array): number => {
   return spacings.sort()[Math.floor(spacings.length / 2)] ?? 0;
 };
 
-/** How many readings of the same millisecond come before: what a variant is, unless somebody has numbered otherwise. */
-const placeAtItsMoment = (deviceMs: Float64Array, n: number): number => {
-  let before = n;
-  while (before > 0 && deviceMs[before - 1] === deviceMs[n]) before -= 1;
-  return n - before;
+/** How many readings of the same millisecond come before each: what a variant is, unless somebody has numbered otherwise. */
+const placesOf = (deviceMs: Float64Array): Float64Array => {
+  let place = 0;
+  return deviceMs.map((atMs, n) => {
+    place = n > 0 && deviceMs[n - 1] === atMs ? place + 1 : 0;
+    return place;
+  });
 };

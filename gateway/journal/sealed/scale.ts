@@ -36,19 +36,24 @@ const scaledBy = (values: Float64Array, digits: number, single: boolean): Scaled
     const value = values[n] ?? 0;
     // Adding zero takes the sign from minus zero, which is then odd.
     const whole = Math.round(value * power) + 0;
-    if (Math.abs(whole) <= LARGEST_WHOLE && Object.is(valueOf(whole, power, single), value)) before = whole;
+    if (Math.abs(whole) <= LARGEST_WHOLE && Object.is(doubleOf(whole, power, single), value)) before = whole;
     else if (odd.push(n) > most) return undefined;
     wholes[n] = before;
   }
   return { single, digits, wholes, odd };
 };
 
-const valueOf = (whole: number, power: number, single: boolean): number =>
+const doubleOf = (whole: number, power: number, single: boolean): number =>
   single ? Math.fround(whole / power) : whole / power;
 
-export const unscaled = (wholes: Float64Array, { single, digits }: Pick<Scaled, 'single' | 'digits'>): Float64Array => {
+export type Scale = { readonly first: number; readonly step: number } & Pick<Scaled, 'single' | 'digits'>;
+
+/** The doubles of so many steps from the first. */
+export const unscaled = (steps: Float64Array, { first, step, single, digits }: Scale): Float64Array => {
   const power = 10 ** digits;
-  return wholes.map((whole) => valueOf(whole, power, single));
+  const values = new Float64Array(steps.length);
+  for (let n = 0; n < steps.length; n += 1) values[n] = doubleOf(first + (steps[n] ?? 0) * step, power, single);
+  return values;
 };
 
 /** The greatest whole number of which all differences from the first are multiples: 625 for steps of 0.0625; 0 for a constant. */
