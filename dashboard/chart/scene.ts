@@ -1,4 +1,5 @@
 import type { ChannelPicture } from '../../rules/wire/picture.js';
+import type { TrailOf } from '../state/room.js';
 import type { Cell } from '../state/strip.js';
 import { isLifted, type Mark, markOf, type Tone, toneOf } from './mark.js';
 import { CEILING_AT, type Scale, waterline } from './waterline.js';
@@ -39,9 +40,6 @@ export type CellScene = {
   /** No water in it by declared work. */
   readonly empty: boolean;
 };
-
-/** Values of the last hours by channel, oldest first, evenly spaced; null where there was no usable reading. */
-export type TrailOf = (channelId: string) => readonly (number | null)[] | undefined;
 
 /** Narrower columns than this show the float alone. */
 const TRAIL_FROM_PX = 26;
@@ -113,7 +111,10 @@ const trailRuns = (
   return runs;
 };
 
-/** Whether two scenes look the same to the eye: half a pixel is not a move. */
+/** Less than this is not a move: on a 43 inch wall 0.4 mm, a third of a minute of arc from four metres. */
+const MOVE_PX = 0.8;
+
+/** Whether two scenes look the same to the eye. */
 export const looksSame = (a: CellScene | undefined, b: CellScene): boolean =>
   a !== undefined &&
   a.span.x === b.span.x &&
@@ -128,8 +129,8 @@ const floatLooksSame = (a: FloatScene, b: FloatScene | undefined): boolean =>
   a.mark === b.mark &&
   a.tone === b.tone &&
   a.ceilingY === b.ceilingY &&
-  Math.abs(a.x - b.x) < 0.5 &&
-  Math.abs(a.y - b.y) < 0.5 &&
+  Math.abs(a.x - b.x) < MOVE_PX &&
+  Math.abs(a.y - b.y) < MOVE_PX &&
   a.trail.length === b.trail.length &&
   a.trail.every(
     (run, index) =>

@@ -1,94 +1,116 @@
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { effect } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import type { TrailOf } from '../state/room.js';
 import type { Cell } from '../state/strip.js';
 import { drawCell, type Palette, readPalette } from './draw.js';
-import { type CellScene, type CellSpan, cellScene, looksSame, type StripGeometry, type TrailOf } from './scene.js';
+import { type CellScene, type CellSpan, cellScene, looksSame, type StripGeometry } from './scene.js';
 
 export type StripProps = {
-  readonly cells: readonly Cell[];
+  /** Read from signals: the drawing follows them without the page being rendered again. */
+  readonly cells: () => readonly Cell[];
+  readonly trails: () => TrailOf;
   readonly spans: readonly CellSpan[];
   readonly geometry: StripGeometry;
-  readonly trailOf: TrailOf;
   /** Changes when the palette does, so that the strip is drawn anew. */
   readonly light: string;
 };
 
 /** A frame may spend this long on drawing; the rest waits for the next, so that sixty tanks never hold up a tap. */
-const FRAME_MS = 8;
+const FRAME_MS = 6;
 
-/** What a strip still has to draw. One per canvas, kept over renders. */
+/** A float at the edge of its cell reaches over it by this much. */
+const REACH_PX = 14;
+
+/** One canvas a cell, so that a tank that moved costs its own piece of the screen and no more. */
 type Sheet = {
-  drawn: (CellScene | undefined)[];
-  wanted: readonly CellScene[];
-  geometry: StripGeometry;
-  palette: Palette | undefined;
+  readonly papers: readonly HTMLCanvasElement[];
+  readonly geometry: StripGeometry;
+  readonly palette: Palette;
+  readonly drawn: (CellScene | undefined)[];
+  readonly wanted: CellScene[];
   frame: number | undefined;
 };
 
-/** The strip of a supply line on a canvas: only cells that moved are drawn again, and at most once a frame. */
-export const StripDrawing = ({ cells, spans, geometry, trailOf, light }: StripProps) => {
-  const canvas = useRef<HTMLCanvasElement>(null);
-  const sheet = useRef<Sheet>({ drawn: [], wanted: [], geometry, palette: undefined, frame: undefined });
-
-  useLayoutEffect(() => {
-    const element = canvas.current;
-    if (element === null) return;
-    sizePaper(element, geometry);
-    sheet.current.drawn = [];
-    sheet.current.geometry = geometry;
-    sheet.current.palette = readPalette(element);
-  }, [geometry.width, geometry.height, geometry.unit, geometry.middle, light]);
+/** The strip of a supply line: only cells that moved are drawn again, and at most once a frame. */
+export const StripDrawing = ({ cells, trails, spans, geometry, light }: StripProps) => {
+  const holder = useRef<HTMLDivElement>(null);
+  const latest = useRef({ cells, trails });
+  latest.current = { cells, trails };
+  const { width, height, middle, unit, radius } = geometry;
 
   useEffect(() => {
-    const element = canvas.current;
+    const element = holder.current;
     if (element === null) return;
-    sheet.current.wanted = cells.flatMap((cell, index) => {
-      const span = spans[index];
-      return span === undefined ? [] : [cellScene(cell, span, geometry, trailOf)];
+    const papers = [...element.querySelectorAll('canvas')];
+    papers.forEach((paper, index) => {
+      sizePaper(paper, spans[index]?.width ?? 0, height);
     });
-    schedule(element, sheet.current);
-  });
-
-  useEffect(() => () => cancelAnimationFrame(sheet.current.frame ?? 0), []);
+    const sheet: Sheet = { papers, geometry, palette: readPalette(element), drawn: [], wanted: [], frame: undefined };
+    const stop = effect(() => follow(sheet, latest.current.cells(), spans, latest.current.trails()));
+    return () => {
+      stop();
+      if (sheet.frame !== undefined) cancelAnimationFrame(sheet.frame);
+    };
+  }, [width, height, middle, unit, radius, spans, light]);
 
   return (
-    <div class="strip-drawing" aria-hidden="true">
-      <canvas ref={canvas} style={{ width: `${geometry.width}px`, height: `${geometry.height}px` }} />
+    <div class="strip-drawing" ref={holder} aria-hidden="true" style={{ width: `${width}px`, height: `${height}px` }}>
+      {spans.map((span) => (
+        <canvas
+          key={span.x}
+          style={{ left: `${span.x - REACH_PX}px`, width: `${span.width + 2 * REACH_PX}px`, height: `${height}px` }}
+        />
+      ))}
     </div>
   );
 };
 
-const sizePaper = (element: HTMLCanvasElement, { width, height }: StripGeometry): void => {
+const sizePaper = (paper: HTMLCanvasElement, width: number, height: number): void => {
   const ratio = devicePixelRatio;
-  element.width = Math.round(width * ratio);
-  element.height = Math.round(height * ratio);
+  paper.width = Math.round((width + 2 * REACH_PX) * ratio);
+  paper.height = Math.round(height * ratio);
 };
 
-const schedule = (element: HTMLCanvasElement, sheet: Sheet): void => {
+const known = new WeakMap<CellScene, { readonly cell: Cell; readonly trailOf: TrailOf }>();
+
+/** Makes the scene of every cell that is another one than before, and asks for a frame where the eye would see it. */
+const follow = (sheet: Sheet, cells: readonly Cell[], spans: readonly CellSpan[], trailOf: TrailOf): void => {
+  let moved = false;
+  for (const [index, cell] of cells.entries()) {
+    const span = spans[index];
+    if (span === undefined) continue;
+    const old = sheet.wanted[index];
+    const from = old === undefined ? undefined : known.get(old);
+    if (from?.cell === cell && from.trailOf === trailOf) continue;
+    const scene = cellScene(cell, span, sheet.geometry, trailOf);
+    known.set(scene, { cell, trailOf });
+    sheet.wanted[index] = scene;
+    moved ||= !looksSame(sheet.drawn[index], scene);
+  }
+  if (moved) schedule(sheet);
+};
+
+const schedule = (sheet: Sheet): void => {
   sheet.frame ??= requestAnimationFrame(() => {
     sheet.frame = undefined;
-    if (!drawMoved(element, sheet)) schedule(element, sheet);
+    if (!drawMoved(sheet)) schedule(sheet);
   });
 };
 
 /** Draws what moved until the frame's time is up; true when nothing is left. */
-const drawMoved = (element: HTMLCanvasElement, sheet: Sheet): boolean => {
-  const paper = element.getContext('2d');
-  if (paper === null || sheet.palette === undefined) return true;
+const drawMoved = ({ papers, geometry, palette, drawn, wanted }: Sheet): boolean => {
   const began = performance.now();
   const ratio = devicePixelRatio;
-  paper.setTransform(ratio, 0, 0, ratio, 0, 0);
-  for (const [index, scene] of sheet.wanted.entries()) {
-    if (looksSame(sheet.drawn[index], scene)) continue;
+  for (const [index, scene] of wanted.entries()) {
+    if (looksSame(drawn[index], scene)) continue;
     if (performance.now() - began > FRAME_MS) return false;
-    const { x, width } = scene.span;
-    paper.save();
-    paper.beginPath();
-    paper.rect(x - 2, 0, width + 4, sheet.geometry.height);
-    paper.clip();
-    paper.clearRect(x - 2, 0, width + 4, sheet.geometry.height);
-    drawCell(paper, scene, sheet.geometry, sheet.palette);
-    paper.restore();
-    sheet.drawn[index] = scene;
+    const paper = papers[index]?.getContext('2d');
+    if (paper === null || paper === undefined) continue;
+    const left = scene.span.x - REACH_PX;
+    paper.setTransform(ratio, 0, 0, ratio, -left * ratio, 0);
+    paper.clearRect(left, 0, scene.span.width + 2 * REACH_PX, geometry.height);
+    drawCell(paper, scene, geometry, palette);
+    drawn[index] = scene;
   }
   return true;
 };

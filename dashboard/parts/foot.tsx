@@ -1,6 +1,7 @@
 import { clockWords } from '../../rules/words/clock.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
+import { useSteady } from '../state/steady.js';
 import { aliveWords } from './alive-words.js';
 import { LightSwitch } from './light-switch.js';
 import { Pulse } from './pulse.js';
@@ -8,11 +9,11 @@ import { Pulse } from './pulse.js';
 /** The foot of the wall: the clock, the life of the room, and what nobody is woken for. */
 export const Foot = () => {
   const room = useRoom();
-  const reader = room.reader.value;
-  const words = aliveWords(room.alive.value, room.nowMs.value, reader);
+  const words = useSteady(() => aliveWords(room.alive.value, room.nowMs.value, room.reader.value), [room]);
+  const clock = useSteady(() => clockWords(room.nowMs.value, room.reader.value), [room]);
   return (
     <footer class={words.loud ? 'foot foot-loud' : 'foot'}>
-      <time class="foot-clock">{clockWords(room.nowMs.value, reader)}</time>
+      <time class="foot-clock">{clock}</time>
       {words.loud ? null : <Pulse />}
       <p class="foot-alive">
         {words.foot ?? words.headline}, {words.rest}

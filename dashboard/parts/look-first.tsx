@@ -1,26 +1,31 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
-import type { Picture } from '../../rules/wire/picture.js';
-import { countWords, workPhrase } from '../../rules/words/channel.js';
-import { clockWords, durationWords } from '../../rules/words/clock.js';
+import { durationWords } from '../../rules/words/clock.js';
 import { findingSentence } from '../../rules/words/finding.js';
 import { capital, stageName } from '../../rules/words/name.js';
-import { markOf, toneOf } from '../chart/mark.js';
-import { isAnswered, isLoud, isWatched } from '../state/live.js';
-import { type Room, useRoom } from '../state/room.js';
+import { type Mark, markOf, toneOf } from '../chart/mark.js';
+import { isAnswered, isLoud } from '../state/live.js';
+import { placeNamed, type Room, useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
+import { useSteady } from '../state/steady.js';
 import { placeOf } from '../state/strip.js';
 import { aliveWords } from './alive-words.js';
+import { useCalmWords } from './calm-words.js';
 import { MarkPicture } from './mark.js';
 import { textWidth } from './text-width.js';
 
 /** The left third of the wall: the one thing to look at first, or that there is nothing. */
 export const LookFirst = () => {
   const room = useRoom();
-  const alive = aliveWords(room.alive.value, room.nowMs.value, room.reader.value);
+  const alive = useSteady(
+    () => ({
+      ...aliveWords(room.alive.value, room.nowMs.value, room.reader.value),
+      known: room.picture.value !== undefined,
+    }),
+    [room],
+  );
   const [first, ...others] = room.alarms.value;
-  if (room.picture.value === undefined || alive.loud) return <NotAlive {...alive} />;
-  if (first === undefined) return <Calm room={room} />;
-  return <First room={room} alarm={first} others={others} />;
+  if (!alive.known || alive.loud) return <NotAlive {...alive} />;
+  return first === undefined ? <Calm /> : <First alarm={first} others={others} />;
 };
 
 /** Frozen or lost is told where the worst tank would be, because nothing else here can be believed. */
@@ -40,44 +45,57 @@ const NotAlive = ({
   </section>
 );
 
-const nameOf = (room: Room, id: string): string =>
-  room.picture.value?.places.find((place) => place.id === id)?.name ?? id;
-
-const First = ({ room, alarm, others }: { room: Room; alarm: AlarmPicture; others: readonly AlarmPicture[] }) => {
-  const reader = room.reader.value;
-  const nowMs = room.nowMs.value;
-  const id = placeOf(alarm.subject);
-  const place = room.picture.value?.places.find((one) => one.id === id);
-  const channel = room.picture.value?.channels.find((one) => one.id === alarm.finding.channelId);
-  const mark =
-    channel === undefined ? (isAnswered(alarm) ? 'diamond-answered' : 'diamond') : markOf(channel, alarm, false);
-  const finding = channel?.value === undefined ? alarm.finding : { ...alarm.finding, value: channel.value };
-  const words = findingSentence(finding, { ...reader, nowMs, place: nameOf(room, id) });
+const First = ({ alarm, others }: { alarm: AlarmPicture; others: readonly AlarmPicture[] }) => {
+  const room = useRoom();
+  const { name, stage, mark, words, answer, lasting } = useSteady(() => firstOf(room, alarm), [room, alarm]);
   return (
     <section class="first" aria-label="Look at first">
       <p class="first-label">Look at first</p>
       <h1 class="first-name">
         <MarkPicture mark={mark} tone={toneOf(mark, alarm)} />
-        <a href={makeRoute({ page: 'alarm', id: alarm.id })}>{nameOf(room, id)}</a>
-        {place?.stage === undefined ? null : <small>{stageName(place.stage, reader)}</small>}
+        <a href={makeRoute({ page: 'alarm', id: alarm.id })}>{name}</a>
+        {stage === undefined ? null : <small>{stage}</small>}
       </h1>
       <p class="first-headline">{capital(words.headline)}</p>
       <p class="first-cause">{words.cause}</p>
-      <Figure alarm={alarm} left={words.left} nowMs={nowMs} />
+      <Figure alarm={alarm} left={words.left} lasting={lasting} />
       <p class="first-to">
         {words.about === undefined ? words.since : words.to}
         {words.about === undefined ? null : <span class="first-about">{words.about}</span>}
         {words.between === undefined ? null : <span class="first-between">{words.between}</span>}
       </p>
-      <Answer alarm={alarm} nowMs={nowMs} />
-      <More room={room} others={others} />
+      <p class="first-answer">{answer}</p>
+      <More others={others} />
     </section>
   );
 };
 
+/** Everything that is said of the first alarm; it is drawn again only when a word of it changes. */
+const firstOf = (room: Room, alarm: AlarmPicture) => {
+  const reader = room.reader.value;
+  const nowMs = room.nowMs.value;
+  const id = placeOf(alarm.subject);
+  const place = placeNamed(room, id);
+  const nameOf = (other: string): string => placeNamed(room, other)?.name ?? other;
+  const channel = room.picture.value?.channels.find((one) => one.id === alarm.finding.channelId);
+  const taken: Mark = isAnswered(alarm) ? 'diamond-answered' : 'diamond';
+  const finding = channel?.value === undefined ? alarm.finding : { ...alarm.finding, value: channel.value };
+  const asked = durationWords(nowMs - alarm.activatedMs, reader);
+  return {
+    name: nameOf(id),
+    stage: place?.stage === undefined ? undefined : stageName(place.stage, reader),
+    mark: channel === undefined ? taken : markOf(channel, alarm, false),
+    words: findingSentence(finding, { ...reader, nowMs, place: nameOf(id), nameOf }),
+    lasting: durationWords(nowMs - alarm.finding.sinceMs, reader),
+    answer: isAnswered(alarm)
+      ? `${alarm.acknowledgedBy ?? 'Somebody'} is going, since ${durationWords(nowMs - (alarm.acknowledgedMs ?? nowMs), reader)}`
+      : `Nobody has answered for ${asked}`,
+  };
+};
+
 /** The largest figure in the room: time left, or without a time of harm how long it has lasted. */
-const Figure = ({ alarm, left, nowMs }: { alarm: AlarmPicture; left: string | undefined; nowMs: number }) => {
-  const text = left ?? durationWords(nowMs - alarm.finding.sinceMs);
+const Figure = ({ alarm, left, lasting }: { alarm: AlarmPicture; left: string | undefined; lasting: string }) => {
+  const text = left ?? lasting;
   const room = left === undefined ? FIGURE_ROOM_PX - 140 : FIGURE_ROOM_PX;
   const size = Math.min(FIGURE_PX, room / textWidth(text, 1));
   return (
@@ -93,77 +111,45 @@ const Figure = ({ alarm, left, nowMs }: { alarm: AlarmPicture; left: string | un
 const FIGURE_PX = 168;
 const FIGURE_ROOM_PX = 560;
 
-const Answer = ({ alarm, nowMs }: { alarm: AlarmPicture; nowMs: number }) => (
-  <p class="first-answer">
-    {isAnswered(alarm)
-      ? `${alarm.acknowledgedBy ?? 'Somebody'} is going, since ${durationWords(nowMs - (alarm.acknowledgedMs ?? nowMs))}`
-      : `Nobody has answered for ${durationWords(nowMs - alarm.activatedMs)}`}
-  </p>
-);
-
-const More = ({ room, others }: { room: Room; others: readonly AlarmPicture[] }) => {
+const More = ({ others }: { others: readonly AlarmPicture[] }) => {
+  const room = useRoom();
+  const names = useSteady(
+    () => [...new Set(others.map(({ subject }) => placeNamed(room, placeOf(subject))?.name ?? subject))],
+    [room, others],
+  );
   if (others.length === 0) return null;
-  const names = [...new Set(others.map(({ subject }) => nameOf(room, placeOf(subject))))];
-  const shown = names.slice(0, 2).join(', ');
   return (
     <p class="first-more">
       <a href={makeRoute({ page: 'alarms' })}>
-        And {others.length} more: {shown}
+        And {others.length} more: {names.slice(0, 2).join(', ')}
         {names.length > 2 ? ' …' : ''}
       </a>
     </p>
   );
 };
 
-/** Nothing is wrong: says so, what is due next, what is not watched, and how the drawing is read. */
-const Calm = ({ room }: { room: Room }) => {
-  const reader = room.reader.value;
-  const nowMs = room.nowMs.value;
-  const picture = room.picture.value;
-  if (picture === undefined) return null;
-  const tanks = picture.places.filter(({ kind }) => kind === 'tank');
-  const unwatched = picture.channels.filter((channel) => !isWatched(channel)).length;
-  const next = tanks
-    .filter(({ work }) => work !== undefined)
-    .toSorted((a, b) => (a.work?.untilMs ?? 0) - (b.work?.untilMs ?? 0))[0];
-  const advice = room.strips.value.some(({ cells }) =>
-    cells.some(({ wanted, place }) => wanted && place.work === undefined),
-  );
+/** Nothing needs anybody: says so, what is due next, what is not watched, and how the drawing is read. */
+const Calm = () => {
+  const room = useRoom();
+  const { headline, lines, next } = useCalmWords();
+  const site = useSteady(() => room.picture.value?.site.name, [room]);
   return (
     <section class="first first-calm" aria-label="The room">
-      <p class="first-label">{picture.site.name}</p>
-      <h1 class="first-well">
-        {tanks.length === 0 ? 'No tank is named yet' : advice ? 'Nobody is needed now' : 'All is well'}
-      </h1>
-      <p class="first-cause">
-        {tanks.length === 0
-          ? 'Point a board here, then name what it sends.'
-          : advice
-            ? 'Some water is off its target. No limit is near.'
-            : watchedWords(picture)}
-      </p>
-      {next?.work === undefined ? null : (
-        <p class="first-next">
-          <span>Next</span> {next.name} {workPhrase(next.work, nowMs, reader).short} until{' '}
-          {clockWords(next.work.untilMs, reader)}
+      <p class="first-label">{site}</p>
+      <h1 class="first-well">{headline}</h1>
+      {lines.map((line) => (
+        <p key={line} class="first-cause">
+          {line}
         </p>
-      )}
-      {unwatched === 0 ? null : (
-        <p class="first-more">
-          Not watched: {unwatched === 1 ? 'one channel' : `${countWords(unwatched, reader)} channels`}
+      ))}
+      {next === undefined ? null : (
+        <p class="first-next">
+          <span>Next</span> {next}
         </p>
       )}
       <Reading />
     </section>
   );
-};
-
-/** Every tank with at least one watched channel, of all tanks. */
-const watchedWords = ({ places, channels }: Picture): string => {
-  const tanks = places.filter(({ kind }) => kind === 'tank');
-  const watched = new Set(channels.filter(isWatched).map(({ placeId }) => placeId));
-  const count = tanks.filter(({ id }) => watched.has(id)).length;
-  return count === tanks.length ? `${count} tanks watched` : `${count} of ${tanks.length} tanks watched`;
 };
 
 /** How the drawing is read, in one small drawing: for who sees the wall for the first time. */

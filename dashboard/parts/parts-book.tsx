@@ -76,7 +76,6 @@ const Parts = ({ light }: { readonly light: 'night' | 'day' }) => {
   const text = useSignal('L3');
   const wrong = useSignal('2x');
   const choice = useSignal('larva');
-  const cells = room.strips.value.flatMap((strip) => strip.cells);
   const rows = ['b1', 'b2', 'b3', 'b5', 'l1', 'l4', 'l5'];
   return (
     <section class="parts-light" data-light={light} aria-label={light}>
@@ -87,11 +86,9 @@ const Parts = ({ light }: { readonly light: 'night' | 'day' }) => {
         ))}
       </ol>
       <ol>
-        {cells
-          .filter(({ place }) => rows.includes(place.id))
-          .map((cell) => (
-            <TankRow key={cell.place.id} cell={cell} />
-          ))}
+        {rows.map((id) => (
+          <TankRow key={id} id={id} name={id.toUpperCase()} />
+        ))}
       </ol>
       <div class="parts-form">
         <Field label="Name" hint="As it stands on the tank." value={text} />

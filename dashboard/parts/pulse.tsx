@@ -1,33 +1,56 @@
-import { useId } from 'preact/hooks';
+import { effect } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import { shownLight } from '../state/light.js';
 import { PULSE_LENGTH, useRoom } from '../state/room.js';
+import { useElementWidth } from './element-width.js';
 
-const WIDTH = 720;
-const HEIGHT = 60;
 /** The newest bars stand in full ink: the eye sees them arrive. */
 const NEWEST = 4;
 
 /** Readings as they land, the newest at the right. It stands still when nothing lands: that is what it is for. */
 export const Pulse = () => {
   const { pulse } = useRoom();
-  const fade = useId();
-  const beats = pulse.value;
-  const most = Math.max(8, ...beats);
-  const bar = (readings: number, index: number): string => {
-    const x = WIDTH - (beats.length - index - 0.5) * (WIDTH / PULSE_LENGTH);
-    const half = 2 + (readings / most) * (HEIGHT / 2 - 4);
-    return `M${x.toFixed(1)} ${(HEIGHT / 2 - half).toFixed(1)}V${(HEIGHT / 2 + half).toFixed(1)}`;
-  };
-  const bars = beats.map(bar);
+  const holder = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const width = useElementWidth(holder);
+  const light = shownLight.value;
+  useEffect(() => {
+    const element = canvas.current;
+    const height = holder.current?.clientHeight ?? 0;
+    if (element === null || width === 0) return;
+    element.width = Math.round(width * devicePixelRatio);
+    element.height = Math.round(height * devicePixelRatio);
+    const style = getComputedStyle(element);
+    const colours = { old: style.getPropertyValue('--muted'), fresh: style.getPropertyValue('--ink') };
+    return effect(() => drawPulse(element, pulse.value, colours));
+  }, [width, light, pulse]);
   return (
-    <svg class="pulse" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
-      <defs>
-        <linearGradient id={fade} gradientUnits="userSpaceOnUse" x1="0" x2={WIDTH} y1="0" y2="0">
-          <stop offset="0" stop-color="currentColor" stop-opacity="0" />
-          <stop offset=".6" stop-color="currentColor" />
-        </linearGradient>
-      </defs>
-      <path class="pulse-old" d={bars.slice(0, -NEWEST).join('')} stroke={`url(#${fade})`} />
-      <path class="pulse-new" d={bars.slice(-NEWEST).join('')} />
-    </svg>
+    <div class="pulse" ref={holder} aria-hidden="true">
+      <canvas ref={canvas} />
+    </div>
   );
+};
+
+const drawPulse = (
+  element: HTMLCanvasElement,
+  beats: readonly number[],
+  { old, fresh }: { readonly old: string; readonly fresh: string },
+): void => {
+  const paper = element.getContext('2d');
+  if (paper === null) return;
+  const { width, height } = element;
+  const step = width / PULSE_LENGTH;
+  const most = Math.max(8, ...beats);
+  paper.clearRect(0, 0, width, height);
+  paper.lineWidth = Math.max(1, step * 0.42);
+  for (const [index, readings] of beats.entries()) {
+    const age = beats.length - 1 - index;
+    const half = height * (0.05 + 0.43 * (readings / most));
+    paper.strokeStyle = age < NEWEST ? fresh : old;
+    paper.globalAlpha = age < NEWEST ? 1 : Math.max(0, 1 - age / PULSE_LENGTH) ** 1.4;
+    paper.beginPath();
+    paper.moveTo(width - (age + 0.5) * step, height / 2 - half);
+    paper.lineTo(width - (age + 0.5) * step, height / 2 + half);
+    paper.stroke();
+  }
 };

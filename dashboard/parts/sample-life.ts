@@ -2,7 +2,7 @@ import { UNIT } from '../../rules/quantity.js';
 import { fault, ok } from '../../rules/result.js';
 import type { ChannelReadings, SessionPicture, SourcePicture } from '../../rules/wire/api.js';
 import type { Api } from '../link/api.js';
-import { openRoom, PULSE_LENGTH, type Room } from '../state/room.js';
+import { hear, openRoom, PULSE_LENGTH, type Room } from '../state/room.js';
 import { SAMPLE_NOW_MS, type SampleRoom, sampleRoom, sampleWave } from './sample-room.js';
 
 /** A room that lives without a gateway: its clock stands, so that a picture of it is the same tomorrow. */
@@ -14,6 +14,33 @@ export const openSampleRoom = (name: SampleRoom): Room => {
   room.feed.value = name === 'lost' ? { kind: 'lost', sinceMs: SAMPLE_NOW_MS - 190_000 } : { kind: 'live' };
   room.pulse.value = Array.from({ length: PULSE_LENGTH }, (_, beat) => 3 + ((beat * 7919) % 11) * ((beat % 3) + 1));
   return room;
+};
+
+/** Beats of a lively room: each channel speaks once a second, a quarter of them in each beat. */
+const BEATS_PER_SECOND = 4;
+
+/** Lets a sample room live as under a gateway: every channel at 1 Hz. Returns what stops it. */
+export const keepAlive = (room: Room): (() => void) => {
+  let beat = 0;
+  const timer = setInterval(() => {
+    beat += 1;
+    const atMs = SAMPLE_NOW_MS + (beat * 1000) / BEATS_PER_SECOND;
+    const channels = (room.picture.value?.channels ?? []).filter(
+      (_, index) => index % BEATS_PER_SECOND === beat % BEATS_PER_SECOND,
+    );
+    const moved = channels.map((channel, index) => ({
+      ...channel,
+      atMs,
+      value: (channel.value ?? 0) + 0.06 * Math.sin(beat * 0.7 + index),
+    }));
+    hear(room, { kind: 'channels', body: { atMs, readings: moved.length, channels: moved, alarms: [] } });
+    if (beat % BEATS_PER_SECOND === 0)
+      hear(room, {
+        kind: 'life',
+        body: { nowMs: atMs, lastReadingMs: atMs, readingsPerSecond: moved.length * BEATS_PER_SECOND },
+      });
+  }, 1000 / BEATS_PER_SECOND);
+  return () => clearInterval(timer);
 };
 
 const HOUR_MS = 3_600_000;

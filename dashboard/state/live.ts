@@ -39,7 +39,14 @@ const withChannels = (picture: Picture, beat: Parameters<ServerEvents['channels'
     moved.delete(channel.id);
     return now ?? channel;
   });
-  return { ...picture, atMs: beat.atMs, channels: [...kept, ...moved.values()] };
+  const alarms = beat.alarms.length === 0 ? picture.alarms : withMoved(picture.alarms, beat.alarms);
+  return { ...picture, atMs: beat.atMs, channels: [...kept, ...moved.values()], alarms };
+};
+
+/** A finding that moved is shown on the alarm that is open; a beat opens and ends none, the journal does. */
+const withMoved = (alarms: readonly AlarmPicture[], moved: readonly AlarmPicture[]): readonly AlarmPicture[] => {
+  const byId = new Map(moved.map((alarm) => [alarm.id, alarm]));
+  return alarms.map((alarm) => byId.get(alarm.id) ?? alarm);
 };
 
 /** A change that the picture already holds is not applied twice; those after it keep the journal's order. */

@@ -58,6 +58,24 @@ export const stripsOf = (picture: Picture): readonly Strip[] => {
   return [...strips, strip('~tanks', '', loose), strip('~supply', '', supply)].filter(({ cells }) => cells.length > 0);
 };
 
+/** The strips now, with every cell that did not change taken over from before: what hangs on it need not be drawn again. */
+export const withKept = (before: readonly Strip[], now: readonly Strip[]): readonly Strip[] => {
+  const kept = new Map(before.flatMap(({ cells }) => cells.map((cell) => [cell.place.id, cell] as const)));
+  return now.map((strip) => ({
+    ...strip,
+    cells: strip.cells.map((cell) => {
+      const old = kept.get(cell.place.id);
+      return old !== undefined && isSameCell(old, cell) ? old : cell;
+    }),
+  }));
+};
+
+const isSameCell = (a: Cell, b: Cell): boolean =>
+  a.place === b.place && isSameList(a.channels, b.channels) && isSameList(a.alarms, b.alarms);
+
+const isSameList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((one, index) => one === b[index]);
+
 /** A subject is a place or one of its channels (`l2`, `l2.temperature`). */
 export const placeOf = (subject: string): string => subject.split('.')[0] ?? subject;
 

@@ -1,6 +1,6 @@
-import { useMemo } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import { PartsBook } from '../parts/parts-book.js';
-import { openSampleRoom, sampleApi } from '../parts/sample-life.js';
+import { keepAlive, openSampleRoom, sampleApi } from '../parts/sample-life.js';
 import { isSampleRoom, type SampleRoom } from '../parts/sample-room.js';
 import { ApiContext } from '../state/gateway.js';
 import { RoomContext } from '../state/room.js';
@@ -26,6 +26,7 @@ export const Parts = ({ room }: { readonly room: string | undefined }) => {
 const Sample = ({ name, page }: { name: SampleRoom; page: string }) => {
   const room = useMemo(() => openSampleRoom(name), [name]);
   const pretend = useMemo(() => sampleApi(room), [room]);
+  useEffect(() => (page === 'alive' ? keepAlive(room) : undefined), [room, page]);
   session.value ??= { first: page === 'first', demo: true };
   return (
     <ApiContext.Provider value={pretend}>
@@ -39,6 +40,7 @@ const Sample = ({ name, page }: { name: SampleRoom; page: string }) => {
 const Shown = ({ page }: { page: string }) => {
   switch (page) {
     case 'room':
+    case 'alive':
       return <RoomPage />;
     case 'tank':
       return <Tank id="b3" />;

@@ -1,20 +1,22 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { aliveWords } from '../parts/alive-words.js';
 import { Foot } from '../parts/foot.js';
 import { LineStrip } from '../parts/line-strip.js';
 import { LookFirst } from '../parts/look-first.js';
 import { useRoom } from '../state/room.js';
+import { useSteady } from '../state/steady.js';
+import { shapeOf } from '../state/strip-shape.js';
 import { burnInShift, wallLayout } from '../state/wall-layout.js';
 
 /** The whole room on one screen that nobody touches: what to look at first, and every tank in its place. */
 export const Wall = () => {
   const room = useRoom();
   const size = useWindowSize();
-  const strips = room.strips.value;
-  const layout = wallLayout(size.width, size.height, strips.length);
-  const across = Math.max(0, ...strips.map(({ cells }) => cells.length));
-  const shift = burnInShift(room.nowMs.value);
-  const { loud } = aliveWords(room.alive.value, room.nowMs.value, room.reader.value);
+  const strips = useSteady(() => room.strips.value.map((strip) => shapeOf(strip, room.reader.value)), [room]);
+  const layout = useMemo(() => wallLayout(size.width, size.height, strips.length), [size, strips.length]);
+  const across = Math.max(0, ...strips.map(({ places }) => places.length));
+  const shift = useSteady(() => burnInShift(room.nowMs.value), [room]);
+  const loud = useSteady(() => aliveWords(room.alive.value, room.nowMs.value, room.reader.value).loud, [room]);
   return (
     <div
       class={loud ? 'wall wall-loud' : 'wall'}
@@ -29,7 +31,7 @@ export const Wall = () => {
         }}
       >
         {strips.map((strip) => (
-          <LineStrip key={strip.id} strip={strip} layout={layout} across={across} />
+          <LineStrip key={strip.id} shape={strip} layout={layout} across={across} />
         ))}
         {loud ? <div class="gone" aria-hidden="true" /> : null}
       </main>

@@ -24,14 +24,14 @@ describe('the live picture', () => {
     const before = picture({ channels: [channel('l1'), channel('l2'), channel('l3')] });
     const after = applied(before, {
       kind: 'channels',
-      body: { atMs: NOW_MS + 1000, readings: 1, channels: [channel('l2', { value: 27 })] },
+      body: { atMs: NOW_MS + 1000, readings: 1, channels: [channel('l2', { value: 27 })], alarms: [] },
     });
     expect(after?.channels.map(({ value }) => value)).toEqual([26, 27, 26]);
     expect(after?.channels[0]).toBe(before.channels[0]);
   });
 
   it('adds a channel that was not there', () => {
-    const body = { atMs: NOW_MS, readings: 1, channels: [channel('l9')] };
+    const body = { atMs: NOW_MS, readings: 1, channels: [channel('l9')], alarms: [] };
     expect(applied(picture(), { kind: 'channels', body })?.channels).toHaveLength(1);
   });
 
@@ -48,6 +48,16 @@ describe('the live picture', () => {
     const ended = applied(answered, { kind: 'change', body: end });
     expect(ended?.alarms).toEqual([]);
     expect(ended?.sequence).toBe(13);
+  });
+
+  it('shows a finding that moved on its open alarm, and opens none by a beat', () => {
+    const before = picture({ alarms: [alarm('a', { finding: finding('high', 50) })] });
+    const moved = [alarm('a', { finding: finding('high', 44) }), alarm('b')];
+    const after = applied(before, {
+      kind: 'channels',
+      body: { atMs: NOW_MS, readings: 1, channels: [], alarms: moved },
+    });
+    expect(after?.alarms.map(({ id, finding: now }) => [id, now.harm?.atMs])).toEqual([['a', NOW_MS + 44 * MINUTE_MS]]);
   });
 
   it('does not open again what the picture already holds as ended', () => {

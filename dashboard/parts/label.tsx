@@ -1,0 +1,49 @@
+import type { CellSpan } from '../chart/scene.js';
+import { isLoud } from '../state/live.js';
+import { useRoom } from '../state/room.js';
+import { makeRoute } from '../state/route.js';
+import { useSteady } from '../state/steady.js';
+import type { StripShape } from '../state/strip-shape.js';
+import { labelValue, spokenState } from './label-words.js';
+
+type LabelsProps = {
+  readonly places: StripShape['places'];
+  readonly spans: readonly CellSpan[];
+  readonly full: boolean;
+  readonly height: number;
+};
+
+/** Under each cell its tank: name and value where there is room, else the name, larger where somebody should look. */
+export const Labels = ({ places, spans, full, height }: LabelsProps) => (
+  <ol class={full ? 'labels' : 'labels labels-close'} style={{ height: `${height}px` }}>
+    {places.map(({ id, name }, index) => {
+      const span = spans[index];
+      return span === undefined ? null : <Label key={id} id={id} name={name} span={span} full={full} />;
+    })}
+  </ol>
+);
+
+const Label = ({ id, name, span, full }: { id: string; name: string; span: CellSpan; full: boolean }) => {
+  const { manner, value, spoken } = useTankWords(id);
+  return (
+    <li class={`label label-${manner}`} style={{ left: `${span.x}px`, width: `${span.width}px` }}>
+      <a href={makeRoute({ page: 'tank', id })}>
+        <b>{name}</b>
+        {full ? <span class="label-value">{value}</span> : null}
+        <span class="for-voice">{spoken}</span>
+      </a>
+    </li>
+  );
+};
+
+/** What stands beside a tank; it changes only when its words do. */
+export const useTankWords = (id: string) => {
+  const room = useRoom();
+  return useSteady(() => {
+    const cell = room.cells.value.get(id);
+    const reader = room.reader.value;
+    if (cell === undefined) return { manner: 'calm', value: '', spoken: '' };
+    const manner = cell.alarms.some(isLoud) ? 'loud' : cell.wanted ? 'wanted' : 'calm';
+    return { manner, value: labelValue(cell, reader), spoken: spokenState(cell, reader) };
+  }, [id, room]);
+};

@@ -1,0 +1,55 @@
+import type { Picture, PlacePicture, WorkPicture } from '../../rules/wire/picture.js';
+import { isWatched } from './live.js';
+import type { Strip } from './strip.js';
+
+/** What can be said of a room without an open alarm. Only a room that is watched and known may be called well. */
+export type Calm = {
+  readonly kind: 'well' | 'no-alarm' | 'nothing-watched' | 'no-tank';
+  readonly tanks: number;
+  /** Tanks with at least one channel that would wake somebody. */
+  readonly watched: number;
+  /** Tanks with water off its target. */
+  readonly offTarget: number;
+  /** Channels of which nobody knows: silent or not plausible. */
+  readonly unknown: number;
+  /** Channels that would wake nobody. */
+  readonly unwatched: number;
+  /** The declared work that ends first. */
+  readonly next?: { readonly place: PlacePicture; readonly work: WorkPicture };
+};
+
+export const calmOf = (picture: Picture, strips: readonly Strip[]): Calm => {
+  const tanks = picture.places.filter(({ kind }) => kind === 'tank');
+  const awake = new Set(picture.channels.filter(isWatched).map(({ placeId }) => placeId));
+  const watched = tanks.filter(({ id }) => awake.has(id)).length;
+  const cells = strips.flatMap((strip) => strip.cells).filter(({ place }) => place.work === undefined);
+  const offTarget = cells.filter(({ channels }) =>
+    channels.some((one) => one !== undefined && (one.state === 'outside-target' || one.state === 'outside-limit')),
+  ).length;
+  const unknown = picture.channels.filter(({ state }) => state === 'silent' || state === 'not-plausible').length;
+  const counts = {
+    tanks: tanks.length,
+    watched,
+    offTarget,
+    unknown,
+    unwatched: picture.channels.filter((channel) => !isWatched(channel)).length,
+  };
+  const next = nextWork(tanks);
+  return { kind: kindOf(counts), ...counts, ...(next === undefined ? {} : { next }) };
+};
+
+const kindOf = ({
+  tanks,
+  watched,
+  offTarget,
+  unknown,
+}: Pick<Calm, 'tanks' | 'watched' | 'offTarget' | 'unknown'>): Calm['kind'] => {
+  if (tanks === 0) return 'no-tank';
+  if (watched === 0) return 'nothing-watched';
+  return watched === tanks && offTarget === 0 && unknown === 0 ? 'well' : 'no-alarm';
+};
+
+const nextWork = (tanks: readonly PlacePicture[]): Calm['next'] =>
+  tanks
+    .flatMap((place) => (place.work === undefined ? [] : [{ place, work: place.work }]))
+    .toSorted((a, b) => a.work.untilMs - b.work.untilMs)[0];
