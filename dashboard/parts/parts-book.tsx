@@ -7,7 +7,7 @@ import { Choice, Field } from './field.js';
 import { MarkPicture } from './mark.js';
 import { Page } from './page.js';
 import { Pulse } from './pulse.js';
-import { SAMPLE_ROOMS } from './sample-room.js';
+import { SAMPLE_ROOMS } from './sample-name.js';
 import { ScaleFigure } from './scale-figure.js';
 import { TankRow } from './tank-row.js';
 

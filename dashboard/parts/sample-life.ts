@@ -3,7 +3,8 @@ import { fault, ok } from '../../rules/result.js';
 import type { ChannelReadings, SessionPicture, SourcePicture } from '../../rules/wire/api.js';
 import type { Api } from '../link/api.js';
 import { hear, openRoom, PULSE_LENGTH, type Room } from '../state/room.js';
-import { SAMPLE_NOW_MS, type SampleRoom, sampleRoom, sampleWave } from './sample-room.js';
+import { SAMPLE_NOW_MS, type SampleRoom } from './sample-name.js';
+import { sampleRoom, sampleWave } from './sample-room.js';
 
 /** A room that lives without a gateway: its clock stands, so that a picture of it is the same tomorrow. */
 export const openSampleRoom = (name: SampleRoom): Room => {

@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import { PartsBook } from '../parts/parts-book.js';
 import { keepAlive, openSampleRoom, sampleApi } from '../parts/sample-life.js';
-import { isSampleRoom, type SampleRoom } from '../parts/sample-room.js';
+import { isSampleRoom, type SampleRoom } from '../parts/sample-name.js';
 import { ApiContext } from '../state/gateway.js';
 import { RoomContext } from '../state/room.js';
 import { session } from '../state/session.js';

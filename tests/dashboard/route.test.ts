@@ -27,7 +27,7 @@ describe('addresses', () => {
   });
 
   it('keeps every id whole, whatever letters it has', () => {
-    const id = fc.string({ minLength: 1, unit: 'grapheme' }).filter((text) => text.isWellFormed());
+    const id = fc.string({ minLength: 1, unit: 'grapheme' });
     fc.assert(
       fc.property(id, fc.constantFrom('tank', 'alarm'), (text, page) => {
         const route: Route = page === 'tank' ? { page: 'tank', id: text } : { page: 'alarm', id: text };
