@@ -26,13 +26,15 @@ const TYPES: Readonly<Record<string, string>> = {
 const knownFields = (parent: unknown): readonly string[] =>
   typeof parent === 'object' && parent !== null ? Object.keys(parent) : [];
 
+const unknownName = (name: string, known: readonly string[]): string =>
+  `“${name}” is not known here.${didYouMean(name, known)} Take it away, or use one of: ${known.join(', ')}.`;
+
 /** How to mend it, by the word of JSON Schema that was broken. `parentSchema` needs ajv's `verbose`. */
 const SENTENCES: Readonly<Record<string, (error: ErrorObject) => string>> = {
-  additionalProperties: ({ params, parentSchema }) => {
-    const name = String(params.additionalProperty);
-    const known = knownFields(parentSchema?.properties);
-    return `“${name}” is not known here.${didYouMean(name, known)} Take it away, or use one of: ${known.join(', ')}.`;
-  },
+  additionalProperties: ({ params, parentSchema }) =>
+    unknownName(String(params.additionalProperty), knownFields(parentSchema?.properties)),
+  propertyNames: ({ params, parentSchema }) =>
+    unknownName(String(params.propertyName), parentSchema?.propertyNames.enum ?? []),
   required: ({ params }) => `“${params.missingProperty}” is missing: add it.`,
   type: ({ params, data }) => {
     const types = [params.type].flat().map((type) => TYPES[String(type)] ?? String(type));
@@ -62,7 +64,7 @@ const alternatives = (schemas: unknown): string =>
   Array.isArray(schemas) ? schemas.map((schema) => knownFields(schema?.properties).join(' with ')).join('; or ') : '';
 
 const pointerOf = ({ instancePath, keyword, params }: ErrorObject): string => {
-  const key = keyword === 'required' ? params.missingProperty : params.additionalProperty;
+  const key = keyword === 'required' ? params.missingProperty : (params.additionalProperty ?? params.propertyName);
   return key === undefined ? instancePath : `${instancePath}/${escaped(String(key))}`;
 };
 
@@ -72,7 +74,11 @@ const pointerOf = ({ instancePath, keyword, params }: ErrorObject): string => {
  */
 export const faultsFrom = (errors: readonly ErrorObject[]): readonly Fault[] => {
   const choices = errors.filter(({ keyword }) => keyword === 'oneOf').map(({ schemaPath }) => schemaPath);
-  const told = errors.filter(({ schemaPath }) => !choices.some((choice) => schemaPath.startsWith(`${choice}/`)));
+  const told = errors.filter(
+    ({ schemaPath, propertyName }) =>
+      // A name that is not allowed is told once, by its object.
+      propertyName === undefined && !choices.some((choice) => schemaPath.startsWith(`${choice}/`)),
+  );
   return told.map((error) => ({
     pointer: pointerOf(error),
     detail: SENTENCES[error.keyword]?.(error) ?? `It breaks the rule “${error.keyword}” of its schema.`,
