@@ -58,7 +58,7 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
     covered: lead,
     ...(periods.length === 0 ? {} : { periodMs: Math.max(...periods) }),
     count: (span, atMost) =>
-      within(lead, span).reduce((sum, piece) => sum + rows.count(piece.sourceId, piece, atMost), 0),
+      within(lead, span).reduce((sum, piece) => sum + rows.count(piece.sourceId, piece.fromMs, piece.toMs, atMost), 0),
     walk: (span, lumped, sink) => {
       const whole = wholeHours(span);
       if (!lumped || whole.fromMs >= whole.toMs) {
@@ -131,7 +131,7 @@ function* pointsOf(
   span: TimeSpan,
 ): Generator<Point> {
   for (const piece of within(pieces, span)) {
-    for (const [atMs, raw, flags] of rows.raw(piece.sourceId, piece)) {
+    for (const [atMs, raw, flags] of rows.raw(piece.sourceId, piece.fromMs, piece.toMs)) {
       yield { atMs, value: piece.correct(raw), use: useOfFlags(flags) };
     }
   }

@@ -1,10 +1,11 @@
 import type { Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
+import type { WholeRow } from '../journal/stored-rows.js';
 import type { Use, UseOfFlags } from '../journal/use.js';
 import type { HistoryRow } from './history.js';
 import type { Piece } from './pieces.js';
-import type { HourRow, SourceRows, WholeRow } from './source-rows.js';
+import type { HourRow, SourceRows } from './source-rows.js';
 import type { Lump, Sink, Track } from './track.js';
 
 export type MeasuredParts = {
@@ -21,7 +22,7 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
   const periods = pieces.flatMap(({ periodMs }) => (periodMs === undefined ? [] : [periodMs]));
 
   const walkRaw = (piece: Piece, sink: Sink): void => {
-    for (const [deviceMs, raw, flags] of rows.raw(piece.sourceId, piece)) {
+    for (const [deviceMs, raw, flags] of rows.raw(piece.sourceId, piece.fromMs, piece.toMs)) {
       const use = useOfFlags(flags);
       sink.reading(deviceMs, use === 'usable' ? piece.correct(raw) : undefined, use);
     }
@@ -47,7 +48,8 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
     ...(periods.length === 0 ? {} : { periodMs: Math.max(...periods) }),
     count: (span, atMost) =>
       within(pieces, span).reduce(
-        (sum, piece) => (sum >= atMost ? sum : sum + rows.count(piece.sourceId, piece, atMost - sum)),
+        (sum, piece) =>
+          sum >= atMost ? sum : sum + rows.count(piece.sourceId, piece.fromMs, piece.toMs, atMost - sum),
         0,
       ),
     walk: (span, lumped, sink) => {
@@ -66,7 +68,7 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
     page: (span) => {
       const [piece, ...later] = within(pieces, span);
       if (piece === undefined) return { rows: [] };
-      const found = rows.whole(piece.sourceId, piece, PAGE_ROWS);
+      const found = rows.whole(piece.sourceId, piece.fromMs, piece.toMs, PAGE_ROWS);
       const row = (one: WholeRow): HistoryRow => rowOf(one, piece, useOfFlags(one.flags));
       if (found.length === PAGE_ROWS) {
         const continueMs = found.at(-1)?.device_ms ?? piece.toMs;

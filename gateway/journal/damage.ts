@@ -4,7 +4,7 @@ import type { Database } from './database.js';
 const READ_THROUGH_BYTES = 128 * 2 ** 20;
 
 /** These hold nearly all of the bytes; a table of them is read through by `firstDamageAnywhere`, not at each start. */
-const LARGE_TABLES = ['reading', 'hour'];
+const LARGE_TABLES = ['reading', 'hour', 'sealed_day'];
 
 /** What SQLite finds wrong first, in all of a small file, or in all but the readings of a large one; else undefined. */
 export const firstDamage = (database: Database): string | undefined => {

@@ -12,6 +12,7 @@ import { buildImportHistory, type ImportHistory } from './import.js';
 import { buildLadders, type Ladders } from './ladders.js';
 import { buildLand, type Land, type Memory } from './land.js';
 import type { KeptReading } from './landing.js';
+import { buildLate } from './late.js';
 import { buildLog, type Log } from './log.js';
 import { buildMalformed, type Malformed } from './malformed.js';
 import { buildMappings, type Mappings } from './mappings.js';
@@ -22,11 +23,16 @@ import { buildPushSubscriptions, type PushSubscriptions } from './push-subscript
 import { readThrough } from './read-through.js';
 import { buildReadings, type Readings } from './readings.js';
 import { buildRollups, type Rollups } from './rollups.js';
+import { buildSealEdge } from './seal-edge.js';
+import { buildSealHistory, type SealHistory } from './seal-history.js';
+import { prepareSealedDays } from './sealed-days.js';
+import { buildSealing, type SealFailure, type Sealing } from './sealing.js';
 import { buildSequence } from './sequence.js';
 import { buildSessions, type Sessions } from './sessions.js';
 import { buildSettings, type Settings } from './settings.js';
 import { buildSnapshots, type Snapshot } from './snapshot.js';
 import { buildSources, type Sources } from './sources.js';
+import { prepareStoredRows } from './stored-rows.js';
 import { buildTail } from './tail.js';
 import { buildTokens, type Tokens } from './tokens.js';
 import { buildUseOfFlags } from './use.js';
@@ -68,7 +74,15 @@ export type Journal = {
   /** Several writes in one transaction: a place, its mapping and its limits come together, or not at all. */
   together<T>(work: () => T): T;
   readonly importHistory: ImportHistory;
-  /** Once a second: puts on the disk what has landed, computes a few hours that have ended, says that we live. */
+  readonly sealHistory: SealHistory;
+  /** Seals every day that ended long enough ago; the beats do the same a few days at a time. Returns how many. */
+  sealAll(nowMs: number): Promise<number>;
+  /** Days that could not be sealed since the start, and stay rows. */
+  sealFailures(): readonly SealFailure[];
+  /**
+   * Once a second: puts on the disk what has landed, computes a few hours and begins to seal a few days that have ended,
+   * says that we live.
+   */
   beat(nowMs: number): void;
   backupTo(path: string): Promise<Result<Backup, JournalFault>>;
   /** Reads the whole file through, on a thread of its own: what is damaged first, or undefined. */
@@ -86,13 +100,20 @@ export type JournalParts = {
 
 export const buildJournal = ({ database, folder, durability, release }: JournalParts): Journal => {
   const sequence = buildSequence(database);
-  const readings = buildReadings(database);
-  const rollups = buildRollups(database, buildUseOfFlags());
+  const [sealed, edge, useOfFlags] = [
+    prepareSealedDays(database, DAYS_REMEMBERED),
+    buildSealEdge(database),
+    buildUseOfFlags(),
+  ];
+  const rows = prepareStoredRows(database, sealed);
+  const readings = buildReadings({ database, rows, edge, late: buildLate(database, sealed, edge) });
+  const rollups = buildRollups(database, rows, useOfFlags);
+  const sealing = buildSealing({ database, edge });
   const [tail, snapshots, meta] = [buildTail(database), buildSnapshots(database), buildMeta(database)];
   const [alarms, malformed] = [buildAlarms(database, sequence), buildMalformed(database)];
   const [boards, packets, runs] = [buildBoards(database), buildPackets(database), buildGatewayRuns(database)];
-  const sources = buildSources(database);
-  const parts = { database, readings, rollups, tail, sequence, alarms, malformed, boards, packets, snapshots };
+  const sources = buildSources(database, rows);
+  const parts = { database, readings, rollups, tail, sequence, alarms, malformed, boards, packets, snapshots, sealed };
   return {
     folder,
     path: database.name,
@@ -120,12 +141,16 @@ export const buildJournal = ({ database, folder, durability, release }: JournalP
     meta,
     sequence: sequence.newest,
     changesSince: sequence.changesSince,
-    together: buildTogether(database, [sequence, rollups, packets, sources]),
+    together: buildTogether(database, [sequence, rollups, packets, sources, sealed]),
     importHistory: buildImportHistory(database, readings, rollups),
-    beat: buildBeat(database, durability, runs, rollups),
+    sealHistory: buildSealHistory({ database, rows, rollups, edge, useOfFlags }),
+    sealAll: sealing.all,
+    sealFailures: sealing.failures,
+    beat: buildBeat(database, durability, runs, rollups, sealing),
     backupTo: (path) => backupTo(database, path),
     damage: () => readThrough(database.name),
     close: () => {
+      sealing.close();
       meta.set(CLEAN_END, 'yes');
       database.close();
       release();
@@ -150,15 +175,25 @@ export const CLEAN_END = 'clean-end';
 /** Few enough not to hold up the event loop: an hour at 10 s took 0.4 ms where this was measured. */
 const HOURS_A_BEAT = 20;
 
+/** A batch of late readings often comes for several sources of one board at a time: 0.4 MB a day. */
+const DAYS_REMEMBERED = 12;
+
 /** A sign of life at least this often; its age is the error of "gateway down since". */
 const ALIVE_MS = 10_000;
 
-const buildBeat = (database: Database, durability: Durability, runs: GatewayRuns, rollups: Rollups) => {
+const buildBeat = (
+  database: Database,
+  durability: Durability,
+  runs: GatewayRuns,
+  rollups: Rollups,
+  sealing: Sealing,
+) => {
   const changes = database.prepare<[], number>('SELECT total_changes()').pluck();
   let written = changes.get() ?? 0;
   let aliveMs = Number.NEGATIVE_INFINITY;
   return (nowMs: number): void => {
     rollups.computeClosed(nowMs, HOURS_A_BEAT);
+    sealing.beat(nowMs);
     if (changes.get() === written && nowMs - aliveMs < ALIVE_MS) return;
     // Syncing the write-ahead log for this one commit syncs every commit before it.
     if (durability === 'second') database.pragma('synchronous = FULL');

@@ -22,6 +22,7 @@ export type LandingParts = {
   readonly boards: Boards;
   readonly packets: Packets;
   readonly snapshots: Snapshots;
+  readonly sealed: Memory;
 };
 
 /** What is remembered beside the file and has to follow it back when a transaction is rolled back. */
@@ -31,9 +32,9 @@ export type Memory = { reload(): void };
 export type Land = (landing: Landing) => Landed;
 
 export const buildLand = (parts: LandingParts): Land => {
-  const { database, tail, snapshots, rollups, sequence, packets } = parts;
+  const { database, tail, snapshots, rollups, sequence, packets, sealed } = parts;
   const newestLanding = (): number => Math.max(snapshots.newest()?.landing ?? 0, tail.newestLanding());
-  const memories: readonly Memory[] = [rollups, sequence, packets];
+  const memories: readonly Memory[] = [rollups, sequence, packets, sealed];
   let landed = newestLanding();
 
   const land = database.transaction((landing: Landing): Landed => {

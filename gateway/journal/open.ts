@@ -97,6 +97,8 @@ const LARGEST_IDLE_WAL_BYTES = 64 * 2 ** 20;
 /** False on a file system without shared memory, as some network folders are: SQLite then stays out of WAL mode. */
 const setUp = (database: Database, durability: Durability): boolean => {
   chmodSync(database.name, 0o600);
+  // Only before the first table: lets the file shrink a little at a time when sealing has emptied pages.
+  database.pragma('auto_vacuum = INCREMENTAL');
   database.pragma(`application_id = ${APPLICATION_ID}`);
   const mode = database.pragma('journal_mode = WAL', { simple: true });
   database.pragma(`synchronous = ${durability === 'commit' ? 'FULL' : 'NORMAL'}`);

@@ -166,14 +166,12 @@ export const buildOutbox = (database: Database): Outbox => {
         ),
     byFault: (faultId) => read.byFault.all(faultId).map(messageFromRow),
     attemptsOf: (messageId) =>
-      read.attempts
-        .all(messageId)
-        .map(({ at_ms: atMs, outcome, detail }) => ({
-          messageId,
-          atMs,
-          outcome,
-          ...(detail === null ? {} : { detail }),
-        })),
+      read.attempts.all(messageId).map(({ at_ms: atMs, outcome, detail }) => ({
+        messageId,
+        atMs,
+        outcome,
+        ...(detail === null ? {} : { detail }),
+      })),
     recover: (afterMs) => write.recover.run(afterMs).changes,
   };
 };

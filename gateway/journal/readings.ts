@@ -1,21 +1,14 @@
 import type { Database } from './database.js';
 import type { KeptReading } from './landing.js';
+import type { Late } from './late.js';
+import type { SealEdge } from './seal-edge.js';
+import type { StoredRows, WholeRow } from './stored-rows.js';
 import { flagsOfVariant } from './use.js';
 
 /** A reading as it lies in the journal: with its variant. */
 export type StoredReading = KeptReading & { readonly variant: number };
 
 export type Kept = 'kept' | 'repeat' | 'variant';
-
-type Row = {
-  readonly source_id: number;
-  readonly device_ms: number;
-  readonly variant: number;
-  readonly delay_ms: number;
-  readonly raw: number;
-  readonly flags: number;
-  readonly refused_ms: number | null;
-};
 
 export type Readings = {
   /**
@@ -32,53 +25,66 @@ export type Readings = {
   since(fromMs: number): Iterable<StoredReading>;
 };
 
-const COLUMNS = 'source_id, device_ms, variant, delay_ms, raw, flags, refused_ms';
+export type ReadingsParts = {
+  readonly database: Database;
+  readonly rows: StoredRows;
+  readonly late: Late;
+  readonly edge: SealEdge;
+};
 
-export const buildReadings = (database: Database): Readings => {
+export const buildReadings = ({ database, rows, late, edge }: ReadingsParts): Readings => {
   const insert = database.prepare<[number, number, number, number, number, number, number | null]>(
-    `INSERT INTO reading (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+    `INSERT INTO reading (source_id, device_ms, variant, delay_ms, raw, flags, refused_ms)
+     VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
   );
-  const sameMoment = database.prepare<[number, number], Pick<Row, 'raw'>>(
-    'SELECT raw FROM reading WHERE source_id = ? AND device_ms = ? ORDER BY variant',
-  );
+  const sameMoment = database
+    .prepare<[number, number], number>('SELECT raw FROM reading WHERE source_id = ? AND device_ms = ? ORDER BY variant')
+    .pluck();
   const revise = database.prepare<[number, number, number]>(
     'UPDATE reading SET flags = ? WHERE source_id = ? AND device_ms = ? AND variant = 0',
   );
-  const between = database.prepare<[number, number, number], Row>(
-    `SELECT ${COLUMNS} FROM reading WHERE source_id = ? AND device_ms >= ? AND device_ms < ? ORDER BY device_ms, variant`,
-  );
-  const newest = database.prepare<[number], Row>(
-    `SELECT ${COLUMNS} FROM reading WHERE source_id = ? ORDER BY device_ms DESC, variant DESC LIMIT 1`,
-  );
-  const sources = database.prepare<[], number>('SELECT id FROM source ORDER BY id').pluck();
+  const sources = database
+    .prepare<[], number>('SELECT id FROM source UNION SELECT DISTINCT source_id FROM sealed_day ORDER BY 1')
+    .pluck();
 
-  const keepBeside = (reading: KeptReading): Kept => {
-    const { sourceId, deviceMs, arrivalMs, raw, flags, refusedMs } = reading;
-    const present = sameMoment.all(sourceId, deviceMs);
-    if (present.some((row) => row.raw === raw)) return 'repeat';
+  const keepAs = (variant: number, reading: KeptReading, flags: number): boolean => {
+    const { sourceId, deviceMs, arrivalMs, raw, refusedMs } = reading;
     const delayMs = arrivalMs - deviceMs;
-    insert.run(sourceId, deviceMs, present.length, delayMs, raw, flagsOfVariant(flags), refusedMs ?? null);
+    return insert.run(sourceId, deviceMs, variant, delayMs, raw, flags, refusedMs ?? null).changes === 1;
+  };
+  const keepBeside = (reading: KeptReading, present: readonly number[]): Kept => {
+    if (present.includes(reading.raw)) return 'repeat';
+    keepAs(present.length, reading, flagsOfVariant(reading.flags));
     return 'variant';
+  };
+  const keep = (reading: KeptReading): Kept => {
+    const { sourceId, deviceMs } = reading;
+    const sealed = late.rawsAt(sourceId, deviceMs);
+    if (sealed.length === 0 && keepAs(0, reading, reading.flags)) return 'kept';
+    return keepBeside(reading, [...sealed, ...sameMoment.all(sourceId, deviceMs)]);
+  };
+  const between = (sourceId: number, fromMs: number, toMs: number): readonly StoredReading[] =>
+    rows.whole(sourceId, fromMs, toMs).map((row) => readingFromRow(sourceId, row));
+  const newest = (sourceId: number): StoredReading | undefined => {
+    const newestMs = rows.lastBefore(sourceId, Number.MAX_SAFE_INTEGER);
+    return newestMs === undefined ? undefined : between(sourceId, newestMs, newestMs + 1).at(-1);
   };
 
   return {
     keep: (reading) => {
-      const { sourceId, deviceMs, arrivalMs, raw, flags, refusedMs } = reading;
-      const { changes } = insert.run(sourceId, deviceMs, 0, arrivalMs - deviceMs, raw, flags, refusedMs ?? null);
-      return changes === 1 ? 'kept' : keepBeside(reading);
+      const kept = keep(reading);
+      if (kept !== 'repeat' && edge.isBehind(reading.deviceMs)) edge.touch(reading.sourceId, reading.deviceMs);
+      return kept;
     },
-    revise: (sourceId, deviceMs, flags) => revise.run(flags, sourceId, deviceMs).changes === 1,
-    between: (sourceId, fromMs, toMs) => between.all(sourceId, fromMs, toMs).map(readingFromRow),
-    newest: (sourceId) => {
-      const row = newest.get(sourceId);
-      return row === undefined ? undefined : readingFromRow(row);
+    revise: (sourceId, deviceMs, flags) => {
+      if (edge.isBehind(deviceMs)) edge.touch(sourceId, deviceMs);
+      return revise.run(flags, sourceId, deviceMs).changes === 1 || late.revise(sourceId, deviceMs, flags);
     },
+    between,
+    newest,
     since: (fromMs) => sinceInOrderOfTime(sources.all(), fromMs, newest, between),
   };
 };
-
-type Newest = { get(sourceId: number): Row | undefined };
-type Between = { all(sourceId: number, fromMs: number, toMs: number): Row[] };
 
 const STRETCH_MS = 600_000;
 
@@ -86,18 +92,18 @@ const STRETCH_MS = 600_000;
 function* sinceInOrderOfTime(
   sources: readonly number[],
   fromMs: number,
-  newest: Newest,
-  between: Between,
+  newest: Readings['newest'],
+  between: Readings['between'],
 ): Generator<StoredReading> {
-  const endMs = Math.max(fromMs, ...sources.map((id) => (newest.get(id)?.device_ms ?? fromMs) + 1));
+  const endMs = Math.max(fromMs, ...sources.map((id) => (newest(id)?.deviceMs ?? fromMs) + 1));
   for (let at = fromMs; at < endMs; at += STRETCH_MS) {
-    const stretch = sources.flatMap((id) => between.all(id, at, Math.min(at + STRETCH_MS, endMs)).map(readingFromRow));
+    const stretch = sources.flatMap((id) => between(id, at, Math.min(at + STRETCH_MS, endMs)));
     yield* stretch.sort((a, b) => a.deviceMs - b.deviceMs || a.sourceId - b.sourceId || a.variant - b.variant);
   }
 }
 
-const readingFromRow = (row: Row): StoredReading => ({
-  sourceId: row.source_id,
+const readingFromRow = (sourceId: number, row: WholeRow): StoredReading => ({
+  sourceId,
   deviceMs: row.device_ms,
   variant: row.variant,
   arrivalMs: row.device_ms + row.delay_ms,

@@ -1,5 +1,6 @@
 import type { Database } from './database.js';
 import { HOUR_MS, type Hour, hourFrom, hourOf } from './hour.js';
+import type { StoredRows } from './stored-rows.js';
 import type { UseOfFlags } from './use.js';
 
 /**
@@ -12,6 +13,8 @@ export type Rollups = {
   mark(sourceId: number, deviceMs: number): void;
   /** Computes up to `atMost` marked hours that ended by `beforeMs`; returns how many there were. */
   computeClosed(beforeMs: number, atMost: number): number;
+  /** Keeps an hour that was computed elsewhere from all of its readings. */
+  write(sourceId: number, hour: number, whole: Hour): void;
   hour(sourceId: number, hour: number): Hour | undefined;
   isMarked(sourceId: number, hour: number): boolean;
   /** Reads the marks again, after a transaction was rolled back. */
@@ -19,7 +22,6 @@ export type Rollups = {
 };
 
 type Key = { readonly source_id: number; readonly hour: number };
-type Reading = { readonly device_ms: number; readonly raw: number; readonly flags: number };
 type HourRow = {
   readonly usable: number;
   readonly out_of_water: number;
@@ -36,7 +38,7 @@ type HourRow = {
 const HOURS = 2 ** 21;
 const markOf = (sourceId: number, hour: number): number => sourceId * HOURS + hour;
 
-export const buildRollups = (database: Database, useOfFlags: UseOfFlags): Rollups => {
+export const buildRollups = (database: Database, rows: Pick<StoredRows, 'raw'>, useOfFlags: UseOfFlags): Rollups => {
   const insertMark = database.prepare<[number, number]>(
     'INSERT INTO dirty_hour (source_id, hour) VALUES (?, ?) ON CONFLICT DO NOTHING',
   );
@@ -45,10 +47,6 @@ export const buildRollups = (database: Database, useOfFlags: UseOfFlags): Rollup
     'SELECT source_id, hour FROM dirty_hour WHERE hour < ? LIMIT ?',
   );
   const dropMark = database.prepare<[number, number]>('DELETE FROM dirty_hour WHERE source_id = ? AND hour = ?');
-  const rows = database.prepare<[number, number, number], Reading>(
-    `SELECT device_ms, raw, flags FROM reading WHERE source_id = ? AND device_ms >= ? AND device_ms < ?
-     ORDER BY device_ms, variant`,
-  );
   const write = prepareWrite(database);
   const read = database.prepare<[number, number], HourRow>(
     `SELECT usable, out_of_water, not_plausible, fault_value, sum, least, greatest, first_ms, last_ms
@@ -63,9 +61,8 @@ export const buildRollups = (database: Database, useOfFlags: UseOfFlags): Rollup
   reload();
 
   const compute = (sourceId: number, hour: number): void => {
-    const readings = rows.all(sourceId, hour * HOUR_MS, (hour + 1) * HOUR_MS);
-    const judged = readings.map(({ device_ms, raw, flags }) => ({ deviceMs: device_ms, raw, use: useOfFlags(flags) }));
-    const whole = hourFrom(judged);
+    const readings = [...rows.raw(sourceId, hour * HOUR_MS, (hour + 1) * HOUR_MS)];
+    const whole = hourFrom(readings.map(([deviceMs, raw, flags]) => ({ deviceMs, raw, use: useOfFlags(flags) })));
     if (whole !== undefined) write(sourceId, hour, whole);
     dropMark.run(sourceId, hour);
   };
@@ -89,6 +86,7 @@ export const buildRollups = (database: Database, useOfFlags: UseOfFlags): Rollup
       for (const { source_id, hour } of keys) marked.delete(markOf(source_id, hour));
       return keys.length;
     },
+    write,
     hour: (sourceId, hour) => {
       const row = read.get(sourceId, hour);
       return row === undefined ? undefined : hourFromRow(row);

@@ -1,5 +1,7 @@
 import type { Source } from '../../rules/hatchery.js';
 import type { Database } from './database.js';
+import { HOUR_MS } from './hour.js';
+import type { StoredRows } from './stored-rows.js';
 
 /** A source is given its number at first sight; the number is never reused. */
 export type Sources = {
@@ -22,19 +24,17 @@ type Row = {
   readonly first_seen_ms: number;
 };
 
-const COUNT = `
-  SELECT
-    (SELECT coalesce(sum(usable + out_of_water + not_plausible + fault_value), 0) FROM hour
-     WHERE source_id = :id AND hour NOT IN (SELECT hour FROM dirty_hour WHERE source_id = :id))
-    + (SELECT count(*) FROM dirty_hour JOIN reading ON reading.source_id = dirty_hour.source_id
-       AND device_ms >= hour * 3600000 AND device_ms < (hour + 1) * 3600000 WHERE dirty_hour.source_id = :id)`;
+const COUNT_OF_HOURS = `
+  SELECT coalesce(sum(usable + out_of_water + not_plausible + fault_value), 0) FROM hour
+  WHERE source_id = :id AND hour NOT IN (SELECT hour FROM dirty_hour WHERE source_id = :id)`;
 
-export const buildSources = (database: Database): Sources => {
+export const buildSources = (database: Database, rows: Pick<StoredRows, 'count'>): Sources => {
   const insert = database.prepare<[string, string, string | null, string | null, string | null, number]>(
     'INSERT INTO source (key, topic, pointer, board, stated_unit, first_seen_ms) VALUES (?, ?, ?, ?, ?, ?)',
   );
   const all = database.prepare<[], Row>('SELECT * FROM source ORDER BY id');
-  const count = database.prepare<{ id: number }, number>(COUNT).pluck();
+  const countOfHours = database.prepare<{ id: number }, number>(COUNT_OF_HOURS).pluck();
+  const markedHours = database.prepare<[number], number>('SELECT hour FROM dirty_hour WHERE source_id = ?').pluck();
   const byKey = new Map<string, Source>();
   const byId = new Map<number, Source>();
 
@@ -60,7 +60,13 @@ export const buildSources = (database: Database): Sources => {
     },
     byId: (id) => byId.get(id),
     list: () => [...byId.values()],
-    readingCount: (id) => count.get({ id }) ?? 0,
+    readingCount: (id) =>
+      markedHours
+        .all(id)
+        .reduce(
+          (sum, hour) => sum + rows.count(id, hour * HOUR_MS, (hour + 1) * HOUR_MS),
+          countOfHours.get({ id }) ?? 0,
+        ),
     reload,
   };
 };

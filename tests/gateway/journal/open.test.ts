@@ -53,7 +53,9 @@ describe('opening the journal', () => {
     const before = readFileSync(path);
     const refused = open(folder);
     expect(refused).toMatchObject({ fault: { code: 'newer-version', path, found: 99, known: KNOWN_VERSION } });
-    expect(!refused.ok && journalSentence(refused.fault)).toContain(`its version is 99, this program knows ${KNOWN_VERSION}`);
+    expect(!refused.ok && journalSentence(refused.fault)).toContain(
+      `its version is 99, this program knows ${KNOWN_VERSION}`,
+    );
     expect(readFileSync(path).equals(before)).toBe(true);
     expect(open(folder)).toMatchObject({ fault: { code: 'newer-version' } });
   });
