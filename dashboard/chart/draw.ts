@@ -68,7 +68,7 @@ export const drawCell = (
 const drawWater = (
   paper: CanvasRenderingContext2D,
   { span, bed, empty }: CellScene,
-  { middle, unit, bedY }: StripGeometry,
+  { middle, unit, bedY, radius }: StripGeometry,
   palette: Palette,
 ): void => {
   const top = Math.round(middle - TARGET_AT * unit);
@@ -97,7 +97,7 @@ const drawWater = (
   if (bed) {
     paper.lineCap = 'butt';
     paper.fillStyle = palette.sand;
-    paper.fillRect(span.x, bedY, span.width, 6);
+    paper.fillRect(span.x, bedY, span.width, Math.max(3, radius * 0.45));
   }
 };
 

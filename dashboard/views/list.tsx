@@ -1,7 +1,8 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { Quantity } from '../../rules/quantity.js';
 import { clockWords } from '../../rules/words/clock.js';
 import { findingSentence } from '../../rules/words/finding.js';
-import { capital, stageName } from '../../rules/words/name.js';
+import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { useCalmWords } from '../parts/calm-words.js';
 import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
@@ -30,9 +31,10 @@ export const List = () => {
           <AlarmLine key={alarm.id} alarm={alarm} />
         ))}
       </ol>
-      {strips.map((strip) => (
+      {strips.map((strip, index) => (
         <section key={strip.id} class="list-line">
           <h2>{strip.name}</h2>
+          {index === 0 ? <Columns columns={strip.columns} /> : null}
           <ol>
             {strip.places.map(({ id, name }) => (
               <TankRow key={id} id={id} name={name} />
@@ -41,6 +43,18 @@ export const List = () => {
         </section>
       ))}
     </Page>
+  );
+};
+
+/** What each float of a row is, over the first of them. */
+const Columns = ({ columns }: { columns: readonly Quantity[] }) => {
+  const { short } = namesFor(useRoom().reader.value);
+  return (
+    <ul class="list-columns" aria-hidden="true">
+      {columns.map((quantity) => (
+        <li key={quantity}>{short[quantity]}</li>
+      ))}
+    </ul>
   );
 };
 
@@ -63,7 +77,7 @@ const Top = () => {
 };
 
 const NoAlarm = () => {
-  const { headline, lines } = useCalmWords();
+  const { headline, lines, next } = useCalmWords();
   return (
     <div class="list-well">
       <p>{headline}</p>
@@ -72,6 +86,7 @@ const NoAlarm = () => {
           {line}
         </p>
       ))}
+      {next === undefined ? null : <p class="list-next">Next: {next}</p>}
     </div>
   );
 };
