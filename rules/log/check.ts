@@ -177,8 +177,7 @@ const checkEnd = (fields: Entry<'drain-down'>['fields'], placeId: string, known:
 
 const checkPlan = ({ atMs, fields }: Entry<'run-plan'>): Fault => {
   const late = fields.latestEndMs <= atMs ? one('/fields/latestEndMs', 'ends-before-it-begins') : none;
-  const { argument, ...plan } = fields;
-  const checked = checkSpawningPlan({ ...plan, ...(argument === undefined ? {} : { argument }) });
+  const checked = checkSpawningPlan(fields);
   if (checked.ok) return late;
   const { fault } = checked;
   if (fault.code !== 'impossible') return [...late, ...one(`/fields/${fault.what}`, fault.code)];

@@ -30,8 +30,13 @@ const take = (work: Works, entry: Entry, id: string): void => {
     work.set(id, { id, kind, placeId, by, fromMs: atMs, untilMs: atMs + minutes * MINUTE_MS });
   }
   if (isKind(entry, 'run-plan')) {
-    const { latestEndMs: untilMs, ambientC, riseC } = entry.fields;
-    work.set(id, { id, kind: 'spawning-run', placeId, by, fromMs: atMs, untilMs, run: { peakC: ambientC + riseC } });
+    const { latestEndMs: untilMs, ambientC, riseC, hotSupplyId, hotSupplyC } = entry.fields;
+    const run = {
+      peakC: ambientC + riseC,
+      ...(hotSupplyId === undefined ? {} : { hotSupplyId }),
+      ...(hotSupplyC === undefined ? {} : { hotSupplyC }),
+    };
+    work.set(id, { id, kind: 'spawning-run', placeId, by, fromMs: atMs, untilMs, run });
   }
   // The sheet is written when the animals are in water again: the drain-down that it tells of is over.
   if (isKind(entry, 'drain-down')) {

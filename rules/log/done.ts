@@ -3,9 +3,14 @@ import { type Entry, isKind } from './entry.js';
 
 /** When work that comes back was last done, per place. */
 export type LastDone = ReadonlyMap<string, { readonly [task in Task]?: number }>;
+export type TaskDone = { readonly placeId: string; readonly task: Task };
 
-/** What an entry counts as done. A drain-down changes the water; with a count in it, it is a count too. */
-export const tasksDone = (entry: Entry): readonly Task[] => {
+const CLEANING: { readonly [what in Entry<'cleaning'>['fields']['what']]?: readonly Task[] } = {
+  bed: ['bed-cleaning'],
+  probe: ['probe-service'],
+};
+
+const tasksOf = (entry: Entry): readonly Task[] => {
   switch (entry.kind) {
     case 'feeding':
       return ['feeding'];
@@ -26,33 +31,40 @@ export const tasksDone = (entry: Entry): readonly Task[] => {
     // The first filling: what comes back is counted from here.
     case 'brought-in':
     case 'eggs-stocked':
-      return ['water-change', 'count'];
+    case 'run-plan':
+      return ['water-change', 'count', 'feeding'];
     default:
       return [];
   }
 };
 
-const CLEANING: { readonly [what in Entry<'cleaning'>['fields']['what']]?: readonly Task[] } = {
-  bed: ['bed-cleaning'],
-  probe: ['probe-service'],
+/** Where animals are put there is fresh water, and they have just been seen. */
+const goalsOf = (entry: Entry): readonly string[] => {
+  if (isKind(entry, 'move', 'pool')) return [entry.fields.to];
+  if (isKind(entry, 'split')) return entry.fields.to.map(({ placeId }) => placeId);
+  if (!isKind(entry, 'drain-down')) return [];
+  const { placeId, to = [] } = entry.fields;
+  return [...(placeId === undefined ? [] : [placeId]), ...to.map((part) => part.placeId)];
+};
+
+/** What an entry counts as done, and where. A phase of a run changes the water of its tray. */
+export const tasksDone = (entry: Entry, entries: readonly Entry[]): readonly TaskDone[] => {
+  const here =
+    entry.placeId === undefined ? [] : tasksOf(entry).map((task) => ({ placeId: entry.placeId ?? '', task }));
+  const there = goalsOf(entry).flatMap((placeId) =>
+    (['water-change', 'count', 'feeding'] as const).map((task) => ({ placeId, task })),
+  );
+  const tray = isKind(entry, 'run-phase') ? entries.find(({ id }) => id === entry.fields.runId)?.placeId : undefined;
+  return [...here, ...there, ...(tray === undefined ? [] : [{ placeId: tray, task: 'water-change' as const }])];
 };
 
 export const lastDone = (entries: readonly Entry[]): LastDone => {
-  const done = new Map<string, { [task in Task]?: number }>();
-  const mark = (placeId: string, tasks: readonly Task[], atMs: number): void => {
-    if (tasks.length === 0) return;
-    const before = done.get(placeId) ?? {};
-    const after = Object.fromEntries(tasks.map((task) => [task, Math.max(before[task] ?? 0, atMs)]));
-    done.set(placeId, { ...before, ...after });
-  };
+  const done = new Map<string, { readonly [task in Task]?: number }>();
   for (const entry of entries) {
-    if (entry.placeId !== undefined) mark(entry.placeId, tasksDone(entry), entry.atMs);
-    // Where the animals went there is fresh water, too.
-    if (isKind(entry, 'drain-down')) {
-      const to = [entry.fields.placeId, ...(entry.fields.to ?? []).map(({ placeId }) => placeId)];
-      for (const placeId of to) if (placeId !== undefined) mark(placeId, ['water-change'], entry.atMs);
+    for (const { placeId, task } of tasksDone(entry, entries)) {
+      const before = done.get(placeId) ?? {};
+      done.set(placeId, { ...before, [task]: Math.max(before[task] ?? 0, entry.atMs) });
     }
-    if (isKind(entry, 'move')) mark(entry.fields.to, ['water-change'], entry.atMs);
   }
   return done;
 };

@@ -18,6 +18,9 @@ export const RUN_KINDS = {
     cycles: whole(1, 20, ''),
     ceilingC: temperatureC,
     latestEndMs: atMs,
+    /** Where the warm water comes from, or how warm it is where no probe says it. */
+    hotSupplyId: maybe(placeId),
+    hotSupplyC: maybe(temperatureC),
     /** Why this run may plan beyond the ceiling. */
     argument: maybe(text(1000)),
     conditioningDays: maybe(number(0, 1000, 'd')),
