@@ -24,6 +24,7 @@ export const useOpenApi = async (app: FastifyInstance, { version }: Pick<AppPart
       },
     },
     hideUntagged: true,
+    refResolver: { buildLocalReference: (schema, _base, _fragment, index) => String(schema.$id ?? `schema-${index}`) },
   });
 };
 

@@ -7,7 +7,7 @@ import type { AppParts } from './parts.js';
 import { BY_ID, type ById, route } from './route.js';
 import { VERSIONED_PLACE } from './schema/answer.js';
 import { NEW_PLACE, type NewPlace, PLACE } from './schema/place.js';
-import { listOf } from './schema/shape.js';
+import { listOf, refTo } from './schema/shape.js';
 import { refuseWrite, sendVersioned, versionIn } from './version.js';
 
 /** Tanks, supply lines and all else with water, air or power. A write names the version that it changes. */
@@ -56,7 +56,7 @@ export const placeRoutes =
         needs: 'manager',
         summary: 'Change a place; If-Match holds the version that was seen',
         params: BY_ID,
-        body: PLACE,
+        body: refTo(PLACE),
         answer: VERSIONED_PLACE,
       }),
       async (request, reply) => {

@@ -64,17 +64,21 @@ export const openFeed = (server: HttpServer, parts: FeedParts): Feed => {
     if (news.places !== undefined) io.emit('places', news.places);
     if (news.link !== undefined) io.emit('link', news.link);
   };
+  const leaveSlowBehind = (): void => {
+    for (const socket of io.sockets.sockets.values()) leaveBehind(socket);
+  };
   const beat = (): void => {
     const moved = gathering.beat();
     if (moved === undefined) return;
-    for (const socket of io.sockets.sockets.values()) leaveBehind(socket);
+    leaveSlowBehind();
     if (moved.channels !== undefined) io.to(LIVE).emit('channels', moved.channels);
     if (moved.boards !== undefined) io.to(LIVE).emit('boards', moved.boards);
   };
   const live = (): void => {
     const { lastReadingMs } = watchkeeper.state();
     const last = lastReadingMs === undefined ? {} : { lastReadingMs };
-    io.volatile.emit('life', { nowMs: clock.now(), ...last, readingsPerSecond: pace.perSecond() });
+    leaveSlowBehind();
+    io.to(LIVE).emit('life', { nowMs: clock.now(), ...last, readingsPerSecond: pace.perSecond() });
   };
 
   io.use((socket, next) => {

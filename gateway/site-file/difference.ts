@@ -1,4 +1,5 @@
 import type { Place } from '../../rules/place.js';
+import { FILE_KEYS } from './format.js';
 import { calibrationAt, type Present } from './make.js';
 import type { Wanted, WantedProbe } from './wanted.js';
 
@@ -28,7 +29,7 @@ const keyed = (what: string, before: object, after: object): readonly Difference
   const [from, to] = [new Map(Object.entries(before)), new Map(Object.entries(after))];
   return [...new Set([...from.keys(), ...to.keys()])]
     .filter((key) => !isSame(from.get(key), to.get(key)))
-    .map((key) => ({ kind: 'change', what, key, from: from.get(key), to: to.get(key) }));
+    .map((key) => ({ kind: 'change', what, key: FILE_KEYS[key] ?? key, from: from.get(key), to: to.get(key) }));
 };
 
 const placeWords = ({ kind, id }: Place): string => `${kind} ${id}`;

@@ -12,7 +12,10 @@ import {
   type JsonSchema,
   listOf,
   optional,
+  refTo,
+  type SharedSchema,
   shape,
+  shared,
   slug,
   text,
   within,
@@ -35,6 +38,18 @@ export const LISTS = {
 } as const satisfies Readonly<Record<string, PlaceKind>>;
 export type ListName = keyof typeof LISTS;
 export const LIST_NAMES = Object.keys(LISTS) as readonly ListName[];
+
+/** Keys of a place that the file has under another name. */
+export const FILE_KEYS: Readonly<Record<string, string>> = {
+  lineId: 'line',
+  airMainId: 'airMain',
+  circuitId: 'circuit',
+  roomId: 'room',
+  stageSinceMs: 'stageSince',
+  speciesGroup: 'species',
+  wants: 'limits',
+  stageWants: 'limitsByStage',
+};
 
 export type FileProbe = {
   /** The source as boards send it: topic, then # and the JSON Pointer or SenML name, then @ and a stated unit. */
@@ -109,9 +124,12 @@ const without = (
 };
 
 const delay: JsonSchema = { type: 'number', minimum: 0, maximum: 86_400, description: 'seconds' };
-const LIMITS = without(OWN_WANTS, ['onDelayMs', 'offDelayMs'], { onDelayS: delay, offDelayS: delay });
+const LIMITS = shared(
+  'file-own-limits',
+  without(OWN_WANTS, ['onDelayMs', 'offDelayMs'], { onDelayS: delay, offDelayS: delay }),
+);
 
-const LIMITS_BY_QUANTITY = anyOfWords(QUANTITIES, LIMITS);
+const LIMITS_BY_QUANTITY = shared('file-limits', anyOfWords(QUANTITIES, refTo(LIMITS)));
 
 const PROBE = shape<FileProbe>({
   source: { ...text(500), description: 'topic, then # and the JSON Pointer or SenML name, then @ and a stated unit' },
@@ -124,48 +142,67 @@ const PROBE = shape<FileProbe>({
   offset: optional(within(-1e6, 1e6)),
 });
 
-const PLACE = shape<FilePlace>({
-  id: slug,
-  name: text(60),
-  order: optional({ ...count, description: 'where it stands on the wall; without it, as in this file' }),
-  line: optional(slug),
-  airMain: optional(slug),
-  circuit: optional(slug),
-  room: optional(slug),
-  volumeL: optional(above(0, 10_000_000)),
-  depthM: optional(above(0, 50)),
-  regime: optional(wordOf(REGIMES)),
-  flowLMin: optional(within(0, 1_000_000)),
-  heaterW: optional(within(0, 10_000_000)),
-  chilled: optional(yesNo),
-  aerated: optional(yesNo),
-  upkeepH: optional(UPKEEP),
-  bed: optional(without(BED, ['cleanedAtMs'], { cleaned: MOMENT })),
-  stage: optional(wordOf(STAGES)),
-  stageSince: optional(MOMENT),
-  species: optional(wordOf(SPECIES_GROUPS.map(({ id }) => id))),
-  batch: optional(text(60)),
-  limits: optional(LIMITS_BY_QUANTITY),
-  limitsByStage: optional(anyOfWords(STAGES, LIMITS_BY_QUANTITY)),
-  held: optional(HELD),
-  probes: optional(listOf(PROBE)),
-});
+const PLACE = shared(
+  'file-place',
+  shape<FilePlace>({
+    id: slug,
+    name: text(60),
+    order: optional({ ...count, description: 'where it stands on the wall; without it, as in this file' }),
+    line: optional(slug),
+    airMain: optional(slug),
+    circuit: optional(slug),
+    room: optional(slug),
+    volumeL: optional(above(0, 10_000_000)),
+    depthM: optional(above(0, 50)),
+    regime: optional(wordOf(REGIMES)),
+    flowLMin: optional(within(0, 1_000_000)),
+    heaterW: optional(within(0, 10_000_000)),
+    chilled: optional(yesNo),
+    aerated: optional(yesNo),
+    upkeepH: optional(UPKEEP),
+    bed: optional(without(BED, ['cleanedAtMs'], { cleaned: MOMENT })),
+    stage: optional(wordOf(STAGES)),
+    stageSince: optional(MOMENT),
+    species: optional(wordOf(SPECIES_GROUPS.map(({ id }) => id))),
+    batch: optional(text(60)),
+    limits: optional(refTo(LIMITS_BY_QUANTITY)),
+    limitsByStage: optional(anyOfWords(STAGES, refTo(LIMITS_BY_QUANTITY))),
+    held: optional(refTo(HELD)),
+    probes: optional(listOf(PROBE)),
+  }),
+);
 
-const places = optional(listOf(PLACE));
+const places = optional(listOf(refTo(PLACE)));
+
+const SHARED: readonly SharedSchema[] = [LIMITS, LIMITS_BY_QUANTITY, HELD, PLACE];
+
+/** References by name, turned into references within one document. */
+const bundled = (schema: unknown): unknown => {
+  if (Array.isArray(schema)) return schema.map(bundled);
+  if (typeof schema !== 'object' || schema === null) return schema;
+  const entries = Object.entries(schema).flatMap(([key, value]) => {
+    if (key === '$id') return [];
+    return [[key, key === '$ref' ? `#/$defs/${String(value).replace(/#$/, '')}` : bundled(value)]];
+  });
+  return Object.fromEntries(entries);
+};
 
 /** For editors too: `nightwater site schema` prints it. */
 export const SITE_FILE: JsonSchema = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',
   title: 'Nightwater site file',
-  ...shape<SiteFile>({
-    format: { type: 'integer', const: SITE_FILE_FORMAT },
-    site: without(SITE, ['id']),
-    rooms: places,
-    circuits: places,
-    airMains: places,
-    intakes: places,
-    lines: places,
-    baths: places,
-    tanks: places,
-  }),
+  $defs: Object.fromEntries(SHARED.map((schema) => [schema.$id, bundled(schema)])),
+  ...(bundled(
+    shape<SiteFile>({
+      format: { type: 'integer', const: SITE_FILE_FORMAT },
+      site: without(SITE, ['id']),
+      rooms: places,
+      circuits: places,
+      airMains: places,
+      intakes: places,
+      lines: places,
+      baths: places,
+      tanks: places,
+    }),
+  ) as JsonSchema),
 };

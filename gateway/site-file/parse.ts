@@ -6,7 +6,7 @@ import { faultsFrom } from '../http/mend.js';
 import { buildBodyAjv } from '../http/validate.js';
 import { didYouMean } from '../nearest.js';
 import { placeFaults } from '../settings-check.js';
-import { LIST_NAMES, SITE_FILE, SITE_FILE_FORMAT, type SiteFile } from './format.js';
+import { FILE_KEYS, LIST_NAMES, SITE_FILE, SITE_FILE_FORMAT, type SiteFile } from './format.js';
 import { type Wanted, wantedFrom } from './wanted.js';
 
 /** What is wrong with a site file, where, and how to mend it. Lines and columns count from 1. */
@@ -103,16 +103,6 @@ const idFaults = (file: SiteFile): readonly Fault[] =>
     (id) => `The id “${id}” stands twice in this file: every place needs its own.`,
   );
 
-const KEYS: Readonly<Record<string, string>> = {
-  lineId: 'line',
-  airMainId: 'airMain',
-  circuitId: 'circuit',
-  roomId: 'room',
-  speciesGroup: 'species',
-  wants: 'limits',
-  stageWants: 'limitsByStage',
-};
-
 const placeFaultsOf = (file: SiteFile): readonly Fault[] => {
   const { places } = wantedFrom(file);
   return listed(file).flatMap(({ path }, index) => {
@@ -123,7 +113,7 @@ const placeFaultsOf = (file: SiteFile): readonly Fault[] => {
       places.filter((other) => other.id !== place.id),
     ).map(({ pointer, detail }) => {
       const [first = '', ...rest] = pathFrom(pointer);
-      return { path: [...path, KEYS[first] ?? first, ...rest], sentence: detail };
+      return { path: [...path, FILE_KEYS[first] ?? first, ...rest], sentence: detail };
     });
   });
 };

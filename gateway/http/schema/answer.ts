@@ -24,6 +24,7 @@ import {
   listOf,
   nullable,
   optional,
+  refTo,
   shape,
   slug,
   text,
@@ -116,7 +117,7 @@ export const MALFORMED: JsonSchema = shape<MalformedPicture>({
 const versioned = (body: JsonSchema): JsonSchema =>
   shape<Versioned<unknown>>({ version: count, effectiveMs: atMs, recordedMs: atMs, body });
 
-export const VERSIONED_PLACE = versioned(PLACE);
+export const VERSIONED_PLACE = versioned(refTo(PLACE));
 export const VERSIONED_SITE = versioned(SITE);
 export const SITE_PICTURE: JsonSchema = shape<SitePicture>({ site: VERSIONED_SITE, places: listOf(VERSIONED_PLACE) });
 

@@ -20,7 +20,9 @@ import {
   type JsonSchema,
   listOf,
   optional,
+  refTo,
   shape,
+  shared,
   slug,
   text,
   within,
@@ -52,28 +54,31 @@ const COURSE: JsonSchema = {
   ],
 };
 
-export const OWN_WANTS = shape<OwnWants>(
-  {
-    targetLow: line,
-    targetHigh: line,
-    course: optional(COURSE),
-    limitLow: line,
-    limitHigh: line,
-    ceilingLow: line,
-    ceilingHigh: line,
-    onDelayMs: delay,
-    offDelayMs: delay,
-    deadband: optional({ type: 'number', minimum: 0 }),
-    confirmed: optional({ ...yesNo, description: 'the hatchery looked at these lines and stands by them' }),
-    unwatched: optional({ ...yesNo, description: 'no limit is wanted here' }),
-  },
-  'lines over what the stage profile says: target (advice), limit (alarm), ceiling (never)',
+export const OWN_WANTS = shared(
+  'own-wants',
+  shape<OwnWants>(
+    {
+      targetLow: line,
+      targetHigh: line,
+      course: optional(COURSE),
+      limitLow: line,
+      limitHigh: line,
+      ceilingLow: line,
+      ceilingHigh: line,
+      onDelayMs: delay,
+      offDelayMs: delay,
+      deadband: optional({ type: 'number', minimum: 0 }),
+      confirmed: optional({ ...yesNo, description: 'the hatchery looked at these lines and stands by them' }),
+      unwatched: optional({ ...yesNo, description: 'no limit is wanted here' }),
+    },
+    'lines over what the stage profile says: target (advice), limit (alarm), ceiling (never)',
+  ),
 );
 
-const WANTS = anyOfWords(QUANTITIES, OWN_WANTS);
-export const HELD = anyOfWords(
-  QUANTITIES,
-  shape<HeldLines>({ limitLow: line, limitHigh: line, ceilingLow: line, ceilingHigh: line }),
+const WANTS = shared('wants', anyOfWords(QUANTITIES, refTo(OWN_WANTS)));
+export const HELD = shared(
+  'held-lines',
+  anyOfWords(QUANTITIES, shape<HeldLines>({ limitLow: line, limitHigh: line, ceilingLow: line, ceilingHigh: line })),
 );
 
 export const BED = shape<Bed>({
@@ -120,16 +125,19 @@ const common = {
   stageSinceMs: optional(atMs),
   speciesGroup: optional(text(60)),
   batch: optional(text(60)),
-  wants: optional(WANTS),
-  stageWants: optional(anyOfWords(STAGES, WANTS)),
-  held: optional(HELD),
+  wants: optional(refTo(WANTS)),
+  stageWants: optional(anyOfWords(STAGES, refTo(WANTS))),
+  held: optional(refTo(HELD)),
   upkeepH: optional(UPKEEP),
 } as const;
 
-export const PLACE: JsonSchema = shape<Place>(
-  { id: slug, order: count, ...common },
-  'anything with water, air or power',
+export const PLACE = shared(
+  'place',
+  shape<Place>({ id: slug, order: count, ...common }, 'anything with water, air or power'),
 );
+
+/** Those above that others refer to by name. */
+export const SHARED_SCHEMAS = [OWN_WANTS, WANTS, HELD, PLACE] as const;
 
 /** A place that is not there yet: its id is made from its name, and it goes to the end of the wall. */
 export type NewPlace = Omit<Place, 'id' | 'order'> & { readonly id?: string; readonly order?: number };

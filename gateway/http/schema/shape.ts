@@ -31,6 +31,12 @@ export const shape = <T>(fields: Fields<T>, description?: string): JsonSchema =>
  * An object that may have each of these words as a key, all with the same schema. The schema stands once, not once a
  * word: the compiled checks of stages, each with every quantity, would take longer than the rest of a start.
  */
+/** A schema that stands once and is meant from many places: compiled once, and listed by its name. */
+export type SharedSchema = JsonSchema & { readonly $id: string };
+
+export const shared = ($id: string, schema: JsonSchema): SharedSchema => ({ $id, ...schema });
+export const refTo = ({ $id }: SharedSchema): JsonSchema => ({ $ref: `${$id}#` });
+
 export const anyOfWords = (words: readonly string[], schema: JsonSchema): JsonSchema => ({
   type: 'object',
   propertyNames: { enum: words },
