@@ -1,9 +1,18 @@
+import {
+  breakDegreeHours,
+  type DegreeHoursState,
+  nextDegreeHours,
+  startDegreeHours,
+  totalDegreeHours,
+} from '../statistics/degree-hours.js';
 import type { Wants } from '../wire/picture.js';
 import { checksFor } from './checks.js';
-import type { Condition, Sight } from './condition.js';
+import type { Before, Condition, Memory, Sight } from './condition.js';
 import { crossed } from './crossed.js';
 import { deadbandOf, limitTiming } from './delays.js';
-import type { ConditionCode, Line, Priority } from './finding.js';
+import type { ConditionCode, Exposure, Line, Priority } from './finding.js';
+import { isWorkingHour } from './hour.js';
+import { unbroken } from './trend.js';
 
 type Kind = {
   readonly code: ConditionCode;
@@ -33,10 +42,53 @@ const lineOf = (wants: Wants | undefined, { kind, side }: Kind): Line | undefine
 const isBlind = ({ channel, placeNow }: Sight): boolean =>
   channel?.value === undefined || channel.badMs !== undefined || placeNow.wet === 'dry';
 
+const FAST_MS = 15 * 60_000;
+const FAST_SALINITY = 1;
+
+/** A salinity that crept over a line can wait for the morning; one that got there within minutes cannot. */
+const isSlow = ({ channel, nowMs }: Sight): boolean => {
+  const first = channel === undefined ? undefined : unbroken(channel, nowMs - FAST_MS)[0];
+  return first !== undefined && channel?.value !== undefined && Math.abs(channel.value - first[1]) < FAST_SALINITY;
+};
+
+const isSalt = ({ quantity }: Sight): boolean =>
+  quantity === 'salinity' || quantity === 'conductivity' || quantity === 'specific-conductance';
+
+/** Too much oxygen wakes nobody by itself: algae in the light do it every day (see supersaturated). */
+const isSurplus = ({ quantity }: Sight, { side }: Kind): boolean =>
+  side === 'high' && (quantity === 'oxygen-mg-l' || quantity === 'oxygen-saturation');
+
+const priorityOf = (sight: Sight, kind: Kind): Priority => {
+  if (kind.kind === 'ceiling') return kind.priority;
+  if (isSurplus(sight, kind)) return 'low';
+  if (isSalt(sight) && isSlow(sight) && !isWorkingHour(sight.nowMs, sight.view.site.zone)) return 'low';
+  return kind.priority;
+};
+
+/** Between two readings farther apart than this nobody knows what the animals had. */
+const MAX_GAP_MS = 5 * 60_000;
+
+type Sum = { readonly state: DegreeHoursState; readonly exposure: Exposure };
+
+const isSum = (memory: Memory | undefined): memory is Memory & { readonly sum: DegreeHoursState } =>
+  typeof memory?.sum === 'object' && memory.sum !== null && 'sums' in memory.sum;
+
+/** Degree-hours beyond the line since it was crossed; for oxygen mg/L hours. */
+const summed = ({ atMs, channel }: Sight, { side, value: line }: Line, before: Before): Sum => {
+  const what = { line, side: side === 'high' ? 'above' : 'below', maxGapMs: MAX_GAP_MS } as const;
+  const so = before.raw && isSum(before.memory) ? before.memory.sum : startDegreeHours();
+  const state =
+    channel?.value === undefined ? breakDegreeHours(so) : nextDegreeHours(what, so, { atMs, value: channel.value });
+  const { degreeHours: unitHours, hoursBeyond: hours } = totalDegreeHours(what, state);
+  return { state, exposure: { unitHours, hours } };
+};
+
 const limitCondition = (kind: Kind): Condition => ({
   code: kind.code,
   scope: 'channel',
-  standsAt: ({ wants }) => lineOf(wants, kind) !== undefined,
+  // A battery has a condition of its own, and a switch has no lines.
+  standsAt: ({ wants, quantity }) =>
+    lineOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact',
   timing: ({ place, quantity, periodMs }) =>
     kind.kind === 'ceiling'
       ? { onDelayMs: Math.min(2 * (periodMs ?? 10_000), 60_000), offDelayMs: 60_000 }
@@ -48,12 +100,15 @@ const limitCondition = (kind: Kind): Condition => ({
     const deadband = deadbandOf(sight.place, sight.quantity);
     const raw = crossed(before.raw, value, { side: kind.side, line: line.value, deadband });
     if (!raw && !before.on) return { raw };
+    const { state, exposure } = summed(sight, line, before);
     return {
       raw,
+      memory: { sum: state },
       finding: {
-        priority: kind.priority,
+        priority: priorityOf(sight, kind),
         value,
         line,
+        exposure,
         checks: checksFor(kind.side, sight.quantity, sight.place),
         ...(sight.wants?.confirmed === false ? { unconfirmed: true } : {}),
       },

@@ -1,28 +1,62 @@
-import type { WorkKind } from '../work.js';
-import type { Condition } from './condition.js';
+import type { EvidenceCode } from '../words/evidence.js';
+import type { Condition, Sight } from './condition.js';
+import type { Priority } from './finding.js';
+import { isSomebodyThere } from './hour.js';
+import { holdsAnimals } from './tolerance.js';
+import { channelAt } from './view.js';
 
-/** Work during which a dry probe is no surprise. */
-const DRIES: ReadonlySet<WorkKind> = new Set<WorkKind>([
-  'drain-down',
-  'water-change',
-  'filling',
-  'probe-service',
-  'bed-cleaning',
-  'disinfection',
-  'spawning-run',
-  'resting',
-]);
+const MINUTE_MS = 60_000;
+
+/** Nobody on site: somebody is called after this. People on site see it on the wall, and are called when they do not. */
+export const ALONE_MS = 5 * MINUTE_MS;
+export const SEEN_MS = 15 * MINUTE_MS;
+/** A declared drain-down that has not begun to empty its own tank in this time may have emptied another. */
+const SOON_MS = 3 * MINUTE_MS;
+
+/** Wall first while people are there; later, or with nobody there, somebody is called. */
+export const emptyingPriority = (
+  { view, nowMs, place }: Sight,
+  sinceMs: number,
+): { readonly priority: Priority; readonly againAtMs?: number } => {
+  if (!holdsAnimals(place)) return { priority: 'low' };
+  const waitMs = isSomebodyThere(view, nowMs) ? SEEN_MS : ALONE_MS;
+  const dueMs = sinceMs + waitMs;
+  return nowMs >= dueMs ? { priority: 'medium' } : { priority: 'low', againAtMs: dueMs };
+};
+
+/** A tank on the same line is declared drained and is still full: was the wrong drain opened? */
+export const isWrongTank = ({ place, view, nowMs }: Sight): boolean =>
+  view
+    .sharing(place.lineId)
+    .some(
+      (spot) =>
+        spot.place.id !== place.id &&
+        spot.now.wet === 'wet' &&
+        channelAt(spot, 'temperature') !== undefined &&
+        spot.work.some(({ kind, fromMs }) => kind === 'drain-down' && nowMs - fromMs >= SOON_MS),
+    );
+
+export const emptyingFacts = (sight: Sight): readonly EvidenceCode[] => [
+  ...(isWrongTank(sight) ? (['wrong-tank'] as const) : []),
+  ...(isSomebodyThere(sight.view, sight.nowMs) ? [] : (['nobody-on-site'] as const)),
+];
 
 /** Probe out of the water, or the tank drained, and nobody said so. A stuck fresh-water valve looks the same. */
 export const PROBE_IN_AIR: Condition = {
   code: 'probe-in-air',
   scope: 'place',
   standsAt: ({ place }) => place.kind === 'tank',
-  timing: () => ({ onDelayMs: 120_000, offDelayMs: 0 }),
-  judge: ({ placeNow, work }) => {
-    const raw = placeNow.wet === 'dry' && !work.some(({ kind }) => DRIES.has(kind));
-    return raw
-      ? { raw, finding: { priority: 'medium', checks: ['heater-off-at-wall', 'look-at-tank', 'probe-back'] } }
-      : { raw };
+  timing: () => ({ onDelayMs: 2 * MINUTE_MS, offDelayMs: 0 }),
+  judge: (sight) => {
+    const { placeNow, nowMs } = sight;
+    if (placeNow.wet !== 'dry') return { raw: false };
+    const { priority, againAtMs } = emptyingPriority(sight, placeNow.dryMs ?? nowMs);
+    const evidence = emptyingFacts(sight);
+    const wrong = evidence.includes('wrong-tank') ? (['wrong-tank'] as const) : [];
+    return {
+      raw: true,
+      ...(againAtMs === undefined ? {} : { againAtMs }),
+      finding: { priority, evidence, checks: ['heater-off-at-wall', ...wrong, 'look-at-tank', 'probe-back'] },
+    };
   },
 };

@@ -1,10 +1,16 @@
 import { staleAfterMs } from '../quality/late.js';
-import type { Condition } from './condition.js';
+import type { Condition, Sight } from './condition.js';
+import type { Priority } from './finding.js';
+import { unseenMs } from './tolerance.js';
 
 /** Until a board's rhythm is known. */
 const UNKNOWN_PERIOD_MS = 10_000;
 /** A tank unseen this long is worth a look; shorter is drawn as silent and nothing more. Common practice, no source. */
 const SILENT_ALARM_MS = 5 * 60_000;
+
+/** For the morning, until the tank has been unseen long enough for its animals to be harmed; never without lines. */
+export const unseenPriority = ({ place, nowMs }: Pick<Sight, 'place' | 'nowMs'>, seenMs: number): Priority =>
+  place.kind === 'tank' && nowMs - seenMs >= unseenMs(place) ? 'medium' : 'low';
 
 /** No fresh reading for ten periods, at least 60 s, by the gateway's clock: silent is never drawn as fine. */
 export const SILENT: Condition = {
@@ -12,15 +18,18 @@ export const SILENT: Condition = {
   scope: 'channel',
   standsAt: () => true,
   timing: () => ({ onDelayMs: SILENT_ALARM_MS, offDelayMs: 0 }),
-  judge: ({ channel, nowMs, wants }, before) => {
+  judge: (sight, before) => {
+    const { channel, nowMs, wants, place } = sight;
     if (channel === undefined) return { raw: undefined };
     const silentFromMs = channel.heardMs + staleAfterMs(channel.periodMs ?? UNKNOWN_PERIOD_MS);
     if (nowMs < silentFromMs) return { raw: false, againAtMs: silentFromMs };
+    const worseMs = channel.heardMs + unseenMs(place);
     return {
       raw: true,
       ...(before.raw ? {} : { memory: { heardMs: channel.heardMs } }),
+      ...(wants !== undefined && Number.isFinite(worseMs) && worseMs > nowMs ? { againAtMs: worseMs } : {}),
       finding: {
-        priority: wants === undefined ? 'low' : 'medium',
+        priority: wants === undefined ? 'low' : unseenPriority(sight, channel.heardMs),
         ...(channel.value === undefined ? {} : { value: channel.value }),
         checks: ['board-power', 'board-network', 'hand-reading'],
       },

@@ -1,14 +1,14 @@
 import type { Hatchery, Mapping } from '../hatchery.js';
 import type { Place } from '../place.js';
 
-type Channel = { readonly id: string; readonly place: number };
+type Channel = { readonly id: string; readonly place: number; readonly computed: boolean };
 
 /** Who shares what, worked out once when the settings change. */
 export type Relations = {
   readonly placeOf: ReadonlyMap<string, number>;
   /** Places by their line, air main, circuit and room. */
   readonly sharing: ReadonlyMap<string, readonly number[]>;
-  /** Channels by the board of their ruling probe, and the other way round. */
+  /** Channels by the board of their ruling probe, and the other way round; what is computed falls silent with its place. */
   readonly channelsOf: ReadonlyMap<string, readonly number[]>;
   readonly boardOf: ReadonlyMap<string, string>;
 };
@@ -22,6 +22,18 @@ const gathered = <T>(pairs: Iterable<readonly [key: string, value: T]>): Readonl
   }
   return groups;
 };
+
+/** The one board of a place's probes, for what is computed from them. */
+const boardsOfComputed = (
+  channels: readonly Channel[],
+  onBoard: readonly (readonly [board: string, channel: number])[],
+): readonly (readonly [id: string, board: string])[] =>
+  channels.flatMap(({ id, place, computed }) => {
+    if (!computed) return [];
+    const boards = new Set(onBoard.filter(([, channel]) => channels[channel]?.place === place).map(([board]) => board));
+    const [board] = boards;
+    return boards.size === 1 && board !== undefined ? [[id, board] as const] : [];
+  });
 
 export const suppliesOf = ({ lineId, airMainId, circuitId, roomId }: Place): readonly string[] =>
   [lineId, airMainId, circuitId, roomId].filter((id) => id !== undefined);
@@ -46,6 +58,9 @@ export const relationsOf = (
       }),
     ),
     channelsOf: gathered(onBoard),
-    boardOf: new Map(onBoard.map(([board, channel]) => [channels[channel]?.id ?? '', board])),
+    boardOf: new Map([
+      ...onBoard.map(([board, channel]) => [channels[channel]?.id ?? '', board] as const),
+      ...boardsOfComputed(channels, onBoard),
+    ]),
   };
 };

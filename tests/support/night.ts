@@ -16,6 +16,8 @@ export type Said = number | ((minute: number) => number) | undefined;
 /** Calm larval water: about 30 practical salinity at 26 °C. */
 const CALM: { readonly [quantity in Quantity]?: number } = { temperature: 26, conductivity: 47.3, 'oxygen-mg-l': 6.6 };
 
+const line = ({ event, alarm }: AlarmEffect): string => `${event} ${alarm.finding.condition} ${alarm.subject}`;
+
 /** An engine that a test talks to in the words of a night. Time only moves when it is told to. */
 export type Night = {
   readonly now: () => number;
@@ -29,6 +31,8 @@ export type Night = {
   readonly alarms: () => readonly AlarmEffect[];
   /** `cond-on above-limit l2.temperature` and so on, in order. */
   readonly story: () => readonly string[];
+  /** Those of the story that call somebody. */
+  readonly calls: () => readonly string[];
 };
 
 export const night = (settings: Hatchery = hatchery(), startMs = NOON_MS): Night => {
@@ -65,6 +69,10 @@ export const night = (settings: Hatchery = hatchery(), startMs = NOON_MS): Night
       }
     },
     alarms,
-    story: () => alarms().map(({ event, alarm }) => `${event} ${alarm.finding.condition} ${alarm.subject}`),
+    story: () => alarms().map(line),
+    calls: () =>
+      alarms()
+        .filter(({ deeds }) => deeds.includes('annunciate'))
+        .map(line),
   };
 };

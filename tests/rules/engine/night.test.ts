@@ -113,12 +113,12 @@ describe('silence', () => {
   test('is shown after ten periods, and is an alarm five minutes later', () => {
     const watched = night();
     watched.runs(5);
-    watched.passes(1.5);
+    watched.runs(1.5, { [TEMPERATURE]: undefined });
     expect(channel(watched, 'l1.temperature').state).toBe('in-target');
-    watched.passes(0.5);
+    watched.runs(0.5, { [TEMPERATURE]: undefined });
     expect(channel(watched, 'l1.temperature').state).toBe('silent');
     expect(watched.story().filter((line) => line.includes('l1.temperature'))).toEqual([]);
-    watched.passes(5);
+    watched.runs(5, { [TEMPERATURE]: undefined });
     expect(watched.story()).toContain('cond-on silent l1.temperature');
     watched.reads(TEMPERATURE, 26);
     expect(watched.story().at(-1)).toBe('cond-off silent l1.temperature');
@@ -161,7 +161,7 @@ describe('a tank drained with nobody saying so', () => {
     expect(watched.story().filter((line) => line.startsWith('cond-on'))).toEqual(['cond-on probe-in-air l1']);
   });
 
-  test('is expected during a declared drain-down', () => {
+  test('is expected during a declared drain-down: nobody is called, and the record says why', () => {
     const watched = night();
     const work = {
       id: 'w1',
@@ -173,7 +173,8 @@ describe('a tank drained with nobody saying so', () => {
     } as const;
     watched.tell({ kind: 'work', atMs: NOON_MS, work: [work] });
     drained(watched);
-    expect(watched.story()).toEqual([]);
+    expect(watched.calls()).toEqual([]);
+    expect(watched.story()).toEqual(['suppress probe-in-air l1', 'cond-on probe-in-air l1']);
   });
 });
 

@@ -1,0 +1,84 @@
+import type { CheckCode } from '../words/check.js';
+import type { EvidenceCode } from '../words/evidence.js';
+import type { Condition, Opinion, Sight } from './condition.js';
+import { contactAt } from './contact.js';
+import type { Priority } from './finding.js';
+import { declineOf } from './oxygen-decline.js';
+import { holdsAnimals, wantsStillWater } from './tolerance.js';
+import { isLive } from './trend.js';
+import { channelAt, type Spot } from './view.js';
+
+/** So many of the tanks on a main, and at least two, whose oxygen falls at once point to the main. */
+const TOGETHER_SHARE = 0.5;
+const FEWEST = 2;
+
+/** Tanks on the main whose animals need its air. Embryos stand still on purpose, and a tank at work is seen to. */
+const needsAir =
+  (nowMs: number) =>
+  ({ place, now, work }: Spot): boolean =>
+    place.kind === 'tank' &&
+    place.aerated !== false &&
+    holdsAnimals(place) &&
+    now.wet !== 'dry' &&
+    work.length === 0 &&
+    !wantsStillWater(place, nowMs);
+
+const isFalling = (spot: Spot, nowMs: number): boolean | undefined => {
+  const channel = channelAt(spot, 'oxygen-mg-l');
+  if (channel === undefined || !isLive(channel.now, nowMs)) return undefined;
+  return declineOf(channel.now, nowMs) !== undefined;
+};
+
+const isPressureLow = ({ place, view, nowMs }: Sight): boolean => {
+  const channel = channelAt(view.spotOf(place.id), 'pressure');
+  const low = channel?.wants?.limitLow;
+  return channel !== undefined && low !== undefined && isLive(channel.now, nowMs) && channel.now.value < low;
+};
+
+const CHECKS: readonly CheckCode[] = ['blower-running', 'mains-and-standby', 'spare-air', 'air-running', 'hand-oxygen'];
+
+const found = (
+  priority: Priority,
+  evidence: readonly EvidenceCode[],
+  tanks: readonly Spot[],
+  falling: readonly Spot[],
+): Opinion => {
+  const shown = falling.length > 0 ? falling : tanks;
+  return {
+    raw: true,
+    finding: {
+      priority: tanks.length === 0 ? 'low' : priority,
+      evidence,
+      places: shown.map(({ place }) => place.id),
+      ofPlaces: tanks.length,
+      checks: CHECKS,
+    },
+  };
+};
+
+/**
+ * The air of a whole main: its switch or its pressure says so, or the oxygen of several of its tanks falls at once. A
+ * switch is believed against the water, both ways: with the air there, falling oxygen is each tank's own.
+ */
+export const AIR_LOST: Condition = {
+  code: 'air-lost',
+  scope: 'place',
+  everyMs: 30_000,
+  atReadings: true,
+  standsAt: ({ place }) => place.kind === 'air-main',
+  timing: () => ({ onDelayMs: 5_000, offDelayMs: 30_000 }),
+  judge: (sight, before) => {
+    const { place, view, nowMs } = sight;
+    const tanks = view.sharing(place.id).filter(needsAir(nowMs));
+    const contact = contactAt(view.spotOf(place.id), 'air-pressure', nowMs);
+    const told = tanks.map((spot) => ({ spot, falls: isFalling(spot, nowMs) }));
+    const falling = told.filter(({ falls }) => falls === true).map(({ spot }) => spot);
+    if (contact === false) return found('high', ['contact-says-so'], tanks, falling);
+    if (isPressureLow(sight)) return found('high', ['pressure-low'], tanks, falling);
+    if (contact === true) return { raw: false };
+    const known = told.filter(({ falls }) => falls !== undefined).length;
+    if (known === 0) return { raw: before.on ? undefined : false };
+    const enough = falling.length >= FEWEST && falling.length >= TOGETHER_SHARE * known;
+    return enough ? found('high', ['falling-together'], tanks, falling) : { raw: false };
+  },
+};

@@ -1,0 +1,83 @@
+import { SEAWATER_KG_L, SEAWATER_KJ_KG_K } from '../husbandry/heating.js';
+import type { Place } from '../place.js';
+import type { Stage } from '../stage/stage.js';
+
+/*
+ * How the stages differ where rules need to know. All figures: common practice, no source, but what is said at a line.
+ */
+type Animals = Exclude<Stage, 'empty'>;
+const HOUR_MS = 3_600_000;
+const MINUTE_MS = 60_000;
+
+type Step = { readonly temperatureC: number; readonly salinity: number };
+
+/** Change within an hour that the stage stands. Ripe adults spill their gametes and embryos stop; both are held tighter. */
+const HOURLY_STEP: { readonly [stage in Animals]: Step } = {
+  quarantine: { temperatureC: 3, salinity: 3 },
+  'cold-hold': { temperatureC: 2, salinity: 3 },
+  conditioning: { temperatureC: 2, salinity: 3 },
+  ripe: { temperatureC: 1, salinity: 1.5 },
+  spawning: { temperatureC: 12, salinity: 3 },
+  embryo: { temperatureC: 1, salinity: 1 },
+  larva: { temperatureC: 2, salinity: 2 },
+  setting: { temperatureC: 2, salinity: 2 },
+  'post-set': { temperatureC: 3, salinity: 3 },
+  nursery: { temperatureC: 3, salinity: 4 },
+};
+
+/** How long a tank may go unseen before its animals may have come to harm. */
+const UNSEEN_MIN: { readonly [stage in Animals]: number } = {
+  quarantine: 120,
+  'cold-hold': 120,
+  conditioning: 60,
+  ripe: 30,
+  spawning: 5,
+  embryo: 20,
+  larva: 20,
+  setting: 20,
+  'post-set': 30,
+  nursery: 30,
+};
+
+/** Stages that cold hurts within hours; adults lose days, not lives. */
+const TENDER: ReadonlySet<string> = new Set<Stage>(['spawning', 'embryo', 'larva', 'setting', 'post-set']);
+
+/** Embryos want still water and no air until they are shelled and swimming. */
+const STILL_WATER_MS = 48 * HOUR_MS;
+
+const animalsIn = ({ stage }: Place): Animals | undefined => (stage === 'empty' ? undefined : stage);
+
+export const hourlyStep = (place: Place): Step | undefined => {
+  const stage = animalsIn(place);
+  return stage === undefined ? undefined : HOURLY_STEP[stage];
+};
+
+export const isTender = ({ stage }: Place): boolean => stage !== undefined && TENDER.has(stage);
+
+export const holdsAnimals = (place: Place): boolean => animalsIn(place) !== undefined;
+
+export const wantsStillWater = ({ stage, stageSinceMs }: Place, nowMs: number): boolean =>
+  stage === 'embryo' && nowMs - (stageSinceMs ?? nowMs) < STILL_WATER_MS;
+
+/** Warming by the whole heater, °C per hour, without losses: kW 3600 / (V ρ cp). Check: 3 kW, 1,000 L: 2.646. */
+export const fullHeatCPerHour = ({ heaterW, volumeL }: Place): number | undefined =>
+  heaterW === undefined || volumeL === undefined || heaterW <= 0 || volumeL <= 0
+    ? undefined
+    : (heaterW * 3.6) / (volumeL * SEAWATER_KG_L * SEAWATER_KJ_KG_K);
+
+/** A heater that nobody sees could take the water out of its band in so long; never less than this is waited. */
+const FASTEST_MIN = 10;
+const BAND_C = 4;
+
+/**
+ * How long a tank may go unseen: by stage, and shorter where its heater is big for its water, since a heater that
+ * sticks would warm it by 4 °C in that time. Unknown stage: an hour. No animals: never.
+ */
+export const unseenMs = (place: Place): number => {
+  if (place.stage === 'empty') return Number.POSITIVE_INFINITY;
+  const stage = animalsIn(place);
+  const byStage = stage === undefined ? 60 : UNSEEN_MIN[stage];
+  const heat = fullHeatCPerHour(place);
+  const byHeater = heat === undefined ? byStage : Math.max(FASTEST_MIN, (BAND_C / heat) * 60);
+  return Math.min(byStage, byHeater) * MINUTE_MS;
+};

@@ -1,0 +1,105 @@
+import type { ChannelNow } from '../engine/now.js';
+import { staleAfterMs } from '../quality/late.js';
+import { theilSen } from '../statistics/theil-sen.js';
+
+const HOUR_MS = 3_600_000;
+/** A longer hole parts what was before it from what is now. */
+const HOLE_MS = 5 * 60_000;
+/** More points than this tell a slope no better, and cost with their square. */
+const MOST_POINTS = 24;
+const FEWEST_POINTS = 3;
+
+export type Point = readonly [atMs: number, value: number];
+
+/** Where a channel has been going, per hour, with the range of the slope. */
+export type Trend = {
+  readonly perHour: number;
+  readonly low: number;
+  readonly high: number;
+  /** From the first to the last point along the slope. */
+  readonly change: number;
+  readonly minutes: number;
+  readonly first: number;
+  readonly last: number;
+};
+
+/** Half the width of what one reading of it cannot tell: common resolution and calm of such probes, no source. */
+const GRAIN: { readonly [quantity: string]: number } = {
+  temperature: 0.05,
+  salinity: 0.1,
+  'oxygen-mg-l': 0.06,
+  'oxygen-saturation': 0.7,
+  level: 0.003,
+};
+export const grainOf = (quantity: string | undefined): number => GRAIN[quantity ?? ''] ?? 0;
+
+/** Until a board's rhythm is known. */
+const UNKNOWN_PERIOD_MS = 10_000;
+
+/** Heard lately, with values that can be water, and that are from now: what a slow look may rest on. */
+export const isLive = (channel: ChannelNow | undefined, nowMs: number): channel is ChannelNow & { value: number } => {
+  if (channel?.value === undefined || channel.atMs === undefined || channel.badMs !== undefined) return false;
+  const staleMs = staleAfterMs(channel.periodMs ?? UNKNOWN_PERIOD_MS);
+  return nowMs - channel.heardMs <= staleMs && nowMs - channel.atMs <= staleMs + 60_000;
+};
+
+/** One value a minute since `fromMs`, without a hole: what lies before a hole is another story. */
+export const unbroken = ({ recent }: ChannelNow, fromMs: number): readonly Point[] => {
+  let start = recent.length;
+  while (start > 0) {
+    const here = recent[start - 1];
+    const after = recent[start];
+    if (here === undefined || here[0] < fromMs || (after !== undefined && after[0] - here[0] > HOLE_MS)) break;
+    start -= 1;
+  }
+  return recent.slice(start);
+};
+
+const rangeOf = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);
+
+/** The last point beside the newest value, which may be up to a minute younger. */
+const withNewest = (points: readonly Point[], { atMs, value }: ChannelNow): readonly Point[] => {
+  const last = points.at(-1);
+  return last === undefined || atMs === undefined || value === undefined || atMs - last[0] < 20_000
+    ? points
+    : [...points, [atMs, value]];
+};
+
+const HALF_WIDTH = 2 * Math.SQRT2;
+
+/**
+ * Slope per hour of the last `spanMs` (Theil-Sen), and its range: the wider of the 95 % interval of Gilbert and of what
+ * the grain of the probe allows over the span. Undefined for fewer than three points or less than a third of the span.
+ */
+export const trendOf = (channel: ChannelNow, nowMs: number, spanMs: number, grain: number): Trend | undefined => {
+  const points = withNewest(unbroken(channel, nowMs - spanMs), channel);
+  const [first, last] = [points[0], points.at(-1)];
+  if (first === undefined || last === undefined || points.length < FEWEST_POINTS) return undefined;
+  const lengthMs = last[0] - first[0];
+  if (lengthMs < spanMs / 3) return undefined;
+  const answer = theilSen({
+    points: points.map(([atMs, value]) => ({ x: (atMs - last[0]) / HOUR_MS, y: value })),
+    mostPoints: MOST_POINTS,
+  });
+  if (!answer.ok) return undefined;
+  const { slope: perHour, interval, intercept } = answer.value;
+  const hours = lengthMs / HOUR_MS;
+  const reach = (HALF_WIDTH * grain) / hours;
+  return {
+    perHour,
+    low: Math.min(interval?.low ?? perHour, perHour - reach),
+    high: Math.max(interval?.high ?? perHour, perHour + reach),
+    change: perHour * hours,
+    minutes: Math.round(lengthMs / 60_000),
+    first: intercept - perHour * hours,
+    last: intercept,
+  };
+};
+
+/** Whether anything has moved by so much: a cheap look before a slope is worth its cost. */
+export const hasMoved = (channel: ChannelNow, nowMs: number, spanMs: number, by: number): boolean => {
+  const points = unbroken(channel, nowMs - spanMs);
+  const [first] = points;
+  if (first === undefined || channel.value === undefined) return false;
+  return Math.abs(channel.value - first[1]) >= by || rangeOf(points.map(([, value]) => value)) >= by;
+};
