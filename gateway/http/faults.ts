@@ -140,6 +140,6 @@ export const refuse = (
   return reply
     .code(answer.status)
     .header('cache-control', 'no-store')
-    .type('application/problem+json')
+    .header('content-type', 'application/problem+json')
     .send(JSON.stringify(answer));
 };
