@@ -1,5 +1,6 @@
 import type { Quantity } from './quantity.js';
 import type { Stage } from './stage/stage.js';
+import type { Task } from './work.js';
 
 /** Anything with water, air or power. */
 export const PLACE_KINDS = ['tank', 'line', 'intake', 'bath', 'room', 'air-main', 'circuit'] as const;
@@ -17,12 +18,42 @@ export type Bed = {
   readonly grainMm?: number;
   readonly flow?: 'none' | 'up' | 'down';
   readonly cleanedAtMs?: number;
+  /** The thinnest oxygenated layer that the hatchery accepts here. */
+  readonly limitDepthMm?: number;
+  /** Demand of the clean bed at 20 °C in saturated water, where somebody measured it. */
+  readonly cleanDemandMmolM2Day?: number;
+  /** Waste that comes to lie on it; without it the time since cleaning says nothing by itself. */
+  readonly wasteMmolCM2Day?: number;
+  /** Water pumped through it when its pump runs. */
+  readonly throughFlowLM2H?: number;
+  /** What the last look at the layer said (rules/bed/calibration.ts). */
+  readonly calibration?: {
+    readonly kind: 'core' | 'black-edge';
+    readonly depthMm: number;
+    readonly atMs: number;
+    readonly transport: number;
+    readonly pumped: boolean;
+  };
 };
+
+/**
+ * A target that moves: along dated points, straight between them, or after a channel of another place. The band is so
+ * much wide on either side. Limits and ceilings stay where they are.
+ */
+export type Course =
+  | {
+      readonly kind: 'schedule';
+      readonly points: readonly { readonly atMs: number; readonly target: number }[];
+      readonly within: number;
+    }
+  | { readonly kind: 'follows'; readonly placeId: string; readonly offset: number; readonly within: number };
 
 /** Lines that a hatchery set itself for one quantity at a place, over what its stage profile says. */
 export type OwnWants = {
   readonly targetLow?: number;
   readonly targetHigh?: number;
+  /** Goes before the two above while it can be told. */
+  readonly course?: Course;
   readonly limitLow?: number;
   readonly limitHigh?: number;
   readonly ceilingHigh?: number;
@@ -34,6 +65,14 @@ export type OwnWants = {
   readonly confirmed?: boolean;
   /** No limit is wanted here: the channel is listed under "not watched". */
   readonly unwatched?: boolean;
+};
+
+/** Lines that a change of stage would have made wider. */
+export type HeldLines = {
+  readonly limitLow?: number;
+  readonly limitHigh?: number;
+  readonly ceilingLow?: number;
+  readonly ceilingHigh?: number;
 };
 
 export type Place = {
@@ -53,6 +92,8 @@ export type Place = {
   /** Turnover of a flow-through tank. */
   readonly flowLMin?: number;
   readonly heaterW?: number;
+  /** Cooled by a chiller: warming towards the room is a fault. */
+  readonly chilled?: boolean;
   readonly aerated?: boolean;
   readonly bed?: Bed;
   readonly stage?: Stage;
@@ -60,6 +101,12 @@ export type Place = {
   readonly speciesGroup?: string;
   readonly batch?: string;
   readonly wants?: { readonly [quantity in Quantity]?: OwnWants };
+  /** The same for one stage alone: goes before `wants` while the place is in that stage. */
+  readonly stageWants?: { readonly [stage in Stage]?: { readonly [quantity in Quantity]?: OwnWants } };
+  /** Tighter lines of the stage before, kept until a person takes the wider ones. */
+  readonly held?: { readonly [quantity in Quantity]?: HeldLines };
+  /** Hours between two times of work that comes back, over what the stage says; 0 is never. */
+  readonly upkeepH?: { readonly [task in Task]?: number };
 };
 
 const SLUG = /^[a-z0-9]+(?:-[a-z0-9]+)*$/;

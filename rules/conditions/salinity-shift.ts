@@ -6,7 +6,7 @@ import type { Line, Priority, Remedy } from './finding.js';
 import { type SalinityShape, salinityShape } from './salinity-shape.js';
 import { movedBy, togetherness } from './sisters.js';
 import { hourlyStep } from './tolerance.js';
-import { grainOf, isLive, trendOf } from './trend.js';
+import { grainOf, hasMoved, isLive, trendOf } from './trend.js';
 import { channelAt } from './view.js';
 
 const MINUTE_MS = 60_000;
@@ -17,6 +17,8 @@ const HAND_MS = 30 * MINUTE_MS;
 const AHEAD_H = 24;
 /** New water has another temperature; a bubble has none. */
 const WATER_MOVED_C = 0.25;
+/** mS/cm: less than this is no change of the water. */
+const CELL_MOVED = 0.5;
 const LITRE_KG = 1.023;
 
 const lineFor = ({ wants }: Sight, side: 'low' | 'high'): Line | undefined => {
@@ -63,6 +65,16 @@ const waterMoved = (sight: Sight): boolean => {
   if (!isLive(temperature, sight.nowMs)) return false;
   const trend = trendOf(temperature, sight.nowMs, SPAN_MS, grainOf('temperature'));
   return trend !== undefined && Math.abs(trend.change) >= WATER_MOVED_C;
+};
+
+/** Conductivity stands still while the temperature jumps: the salinity reckoned from both is the thermometer's. */
+const isThermometers = ({ nowMs, ...sight }: Sight): boolean => {
+  const conductivity = sight.beside('conductivity') ?? sight.beside('specific-conductance');
+  const temperature = sight.beside('temperature');
+  if (!isLive(conductivity, nowMs) || !isLive(temperature, nowMs)) return false;
+  return (
+    !hasMoved(conductivity, nowMs, SPAN_MS, CELL_MOVED) && hasMoved(temperature, nowMs, SPAN_MS, 2 * WATER_MOVED_C)
+  );
 };
 
 const RAIN: readonly CheckCode[] = ['hand-salinity', 'intake-rain', 'close-intake'];
@@ -144,6 +156,7 @@ export const SALINITY_SHIFT: Condition = {
       const isDue = isOut || isNear(lineFor(sight, perHour > 0 ? 'high' : 'low'), channel.value, perHour);
       return isDue ? found(sight, channel.value, perHour, slowCause(sight, perHour)) : { raw: false };
     }
+    if (isThermometers(sight)) return { raw: false };
     const cause = fastCause(sight, shape);
     const { targetLow = Number.NEGATIVE_INFINITY, targetHigh = Number.POSITIVE_INFINITY } = wants ?? {};
     const isTopUp = shape.isStep && shape.by < 0 && channel.value >= targetLow && channel.value <= targetHigh;
