@@ -1,0 +1,109 @@
+import { parseChannelId } from '../../rules/channel.js';
+import type { Finding } from '../../rules/conditions/finding.js';
+import type { Effect } from '../../rules/engine/effect.js';
+import type { Happening } from '../../rules/engine/happening.js';
+import { type EngineState, emptyState } from '../../rules/engine/state.js';
+import { stepAll } from '../../rules/engine.js';
+import type { DeclaredWork } from '../../rules/work.js';
+import type { Answer, Call, Reaching, Watch } from './call.js';
+import type { Moment } from './course.js';
+import type { Night } from './night.js';
+import { MINUTE_MS } from './span.js';
+
+/** A broker speaks a board's last will one and a half keep-alives of a minute after its last word. */
+const LAST_WILL_MS = 1.5 * MINUTE_MS;
+
+type AlarmEffect = Extract<Effect, { do: 'alarm' }>;
+
+const reachingOf = ({ harm, line, channelId }: Finding): Reaching | undefined => {
+  const address = channelId === undefined ? undefined : parseChannelId(channelId);
+  if (harm === undefined || line === undefined || address === undefined) return undefined;
+  const { placeId: tank, quantity } = address;
+  return { reachesMs: harm.atMs, tank, quantity, side: line.side, value: line.value };
+};
+
+const callOf = ({ alarm, event }: AlarmEffect, atMs: number): Call => {
+  const { finding, id, subject } = alarm;
+  const forecast = reachingOf(finding);
+  return {
+    atMs,
+    alarmId: id,
+    code: finding.condition,
+    priority: finding.priority,
+    places: [
+      ...new Set([
+        finding.placeId,
+        ...(finding.places ?? []),
+        ...(finding.boardId === undefined ? [] : [finding.boardId]),
+        subject,
+      ]),
+    ],
+    isAgain: event !== 'cond-on',
+    ...(forecast === undefined ? {} : { forecast }),
+  };
+};
+
+/** What was declared by now, with the ends that were tapped by now. */
+export const workAt = (work: readonly DeclaredWork[], atMs: number): readonly DeclaredWork[] =>
+  work
+    .filter(({ fromMs, endedMs }) => fromMs <= atMs && (endedMs === undefined || atMs < endedMs + 10 * MINUTE_MS))
+    .map(({ endedMs, ...rest }) => (endedMs === undefined || endedMs > atMs ? rest : { ...rest, endedMs }));
+
+/** The engine of the product, told what a gateway would tell it and nothing else. */
+export const engineWatch = (night: Night): Watch => {
+  const startMs = night.hours.preludeMs;
+  let state: EngineState = emptyState(night.told, startMs);
+  let workText = '[]';
+  const gone = new Map<string, number>();
+  const begin: readonly Happening[] = [
+    { kind: 'hatchery', atMs: startMs, hatchery: night.told },
+    { kind: 'start', atMs: startMs },
+    { kind: 'link', atMs: startMs, broker: 'up' },
+  ];
+  state = stepAll(state, begin).state;
+
+  const workNews = (atMs: number): readonly Happening[] => {
+    const work = workAt(night.work, atMs);
+    const text = JSON.stringify(work);
+    if (text === workText) return [];
+    workText = text;
+    return [{ kind: 'work', atMs, work }];
+  };
+
+  const boardNews = ({ atMs, boards }: Moment): readonly Happening[] => {
+    const news: Happening[] = [];
+    for (const { board, state: now } of boards) {
+      if (now === 'offline') gone.set(board, atMs);
+      else {
+        gone.delete(board);
+        news.push({ kind: 'board', atMs, board, state: 'online' });
+      }
+    }
+    for (const [board, sinceMs] of gone) {
+      if (atMs - sinceMs < LAST_WILL_MS) continue;
+      gone.delete(board);
+      news.push({ kind: 'board', atMs, board, state: 'offline' });
+    }
+    return news;
+  };
+
+  return {
+    hear: (moment) => {
+      const { atMs, heard } = moment;
+      const happenings: Happening[] = [...workNews(atMs), ...boardNews(moment)];
+      for (const { sourceId, raw, deviceMs } of heard) {
+        happenings.push({ kind: 'reading', atMs, sourceId, raw, ...(deviceMs === undefined ? {} : { deviceMs }) });
+      }
+      happenings.push({ kind: 'tick', atMs });
+      const done = stepAll(state, happenings);
+      state = done.state;
+      return done.effects.flatMap((effect) =>
+        effect.do === 'alarm' && effect.deeds.includes('annunciate') ? [callOf(effect, atMs)] : [],
+      );
+    },
+    answer: ({ atMs, alarmId, verb, untilMs }: Answer) => {
+      const answer = { kind: 'answer', atMs, alarmId, verb, by: 'watch' } as const;
+      state = stepAll(state, [untilMs === undefined ? answer : { ...answer, untilMs }]).state;
+    },
+  };
+};
