@@ -1,23 +1,19 @@
 import { readFileSync } from 'node:fs';
-import { hostname } from 'node:os';
 import { fault, ok, type Result } from '../rules/result.js';
-import { brokerFaultSentence, linkReasonWords } from '../rules/words/broker.js';
 import { journalSentence } from '../rules/words/journal.js';
 import { buildAccess } from './access/access.js';
-import { isRightBoard } from './access/board-credentials.js';
 import { leaveLocalKey } from './access/local-key.js';
 import type { Clock, Stop } from './clock.js';
 import type { Config, HostPort } from './config.js';
 import { openSqliteHistory } from './history/sqlite.js';
 import { buildApp } from './http/app.js';
 import type { AppParts, BoardDoor } from './http/parts.js';
-import type { Broker, LinkChange } from './intake/delivery.js';
-import { openEmbeddedBroker } from './intake/embedded.js';
-import { openExternalBroker } from './intake/external.js';
+import type { Broker } from './intake/delivery.js';
 import type { Journal } from './journal/journal.js';
 import { openJournal } from './journal/open.js';
 import { listenOn, listenSentence } from './listen.js';
 import { openFeed } from './live/feed.js';
+import { doorOf, openBroker } from './open-broker.js';
 import { buildSettingsDesk, ensureSite, loadHatchery } from './settings.js';
 import { wakeUp } from './wake-up.js';
 import { type Keeping, keepWatch } from './watchkeeper.js';
@@ -71,11 +67,13 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   ensureSite(journal, { name: 'My hatchery', zone: config.zone ?? systemZone(), nowMs: clock.now() });
   const keeping = startKeeping(parts, journal, opened);
   const doorway: { broker?: Broker } = {};
-  const served = await serve(parts, journal, keeping, () => doorOf(parts, doorway.broker), opened);
+  const served = await serve(parts, journal, keeping, () => doorOf(parts.config, doorway.broker), opened);
   if (!served.ok) return served;
-  const broker = await openBroker(parts, journal, keeping, opened);
+  const broker = await openBroker({ config, clock, journal, keeping, say, further: demo !== undefined });
   if (!broker.ok) return broker;
   doorway.broker = broker.value;
+  if (config.mqtt.kind === 'embedded')
+    opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
   opened.closing.push(() => broker.value.close());
   say(`boards publish to ${broker.value.address}`);
   return ok({ journal, keeping, url: served.value, broker: broker.value.address, close: () => closeAll(opened) });
@@ -106,8 +104,7 @@ const serve = async (
 ): Promise<Result<string, string>> => {
   const tls = readTls(config);
   if (!tls.ok) return tls;
-  const local = { url: '' };
-  const key = leaveLocalKey(config.dataFolder, { url: local.url });
+  const key = leaveLocalKey(config.dataFolder, { url: '' });
   opened.closing.push(key.takeAway);
   const history = openSqliteHistory({ journal, now: clock.now });
   opened.closing.push(() => history.close());
@@ -134,10 +131,19 @@ const serve = async (
     await feed.close();
     await server.close();
   });
-  const listening = await listenOn((at) => server.listen(at), config.http, { further: demo !== undefined });
+  const open = async (at: HostPort): Promise<number> => {
+    await server.listen(at);
+    const [address] = server.addresses();
+    return typeof address === 'object' ? address.port : at.port;
+  };
+  const listening = await listenOn(open, config.http, { further: demo !== undefined });
   if (!listening.ok) return fault(listenSentence(listening.fault));
   const url = urlOf(listening.value, tls.value !== undefined);
-  leaveLocalKey(config.dataFolder, { url }, key.token);
+  leaveLocalKey(
+    config.dataFolder,
+    { url, ...(tls.value === undefined ? {} : { certificate: tls.value.cert }) },
+    key.token,
+  );
   return ok(config.publicUrl ?? url);
 };
 
@@ -155,59 +161,5 @@ const readTls = ({ tls }: Config): Result<AppParts['tls'], string> => {
     return fault(
       `The file ${path ?? tls.certPath} cannot be read (${code ?? 'unknown reason'}): correct NIGHTWATER_TLS_CERT or NIGHTWATER_TLS_KEY.`,
     );
-  }
-};
-
-/** What somebody with a board has to type: a name of this machine where we listen on all its addresses. */
-const doorOf = ({ config: { mqtt } }: GatewayParts, broker: Broker | undefined): BoardDoor => {
-  if (mqtt.kind === 'external') {
-    const { protocol, host, port } = mqtt.address;
-    return { host, port, tls: protocol === 'mqtts', external: true };
-  }
-  const port = Number(broker?.address.split(':').at(-1) ?? mqtt.port);
-  return {
-    host: mqtt.host === '0.0.0.0' || mqtt.host === '::' ? hostname() : mqtt.host,
-    port,
-    tls: false,
-    external: false,
-  };
-};
-
-const openBroker = async (
-  { config, clock, demo, say }: GatewayParts,
-  journal: Journal,
-  keeping: Keeping,
-  opened: Opened,
-): Promise<Result<Broker, string>> => {
-  const { filters, mqtt } = config;
-  const onLink = (change: LinkChange): void => {
-    journal.runs.keepLink(change);
-    keeping.tell({ kind: 'link', atMs: change.atMs, broker: change.broker });
-    if (change.broker === 'down') say(`the broker is away: ${linkReasonWords(change.reason ?? 'lost')}; trying on`);
-    else if (change.reason === 'session-new') journal.packets.forgetAll();
-  };
-  if (mqtt.kind === 'external') {
-    const clientId = `nightwater-${keeping.state().hatchery.site.id}`;
-    const broker = openExternalBroker({ url: mqtt.url, clientId, take: keeping.take, onLink, now: clock.now, filters });
-    return broker.ok ? broker : fault(brokerFaultSentence(broker.fault));
-  }
-  const authenticate = isRightBoard(journal);
-  for (let further = 0; ; further += 1) {
-    const port = mqtt.port === 0 ? 0 : mqtt.port + further;
-    const broker = await openEmbeddedBroker({
-      host: mqtt.host,
-      port,
-      authenticate,
-      take: keeping.take,
-      now: clock.now,
-      filters,
-    });
-    if (broker.ok) {
-      onLink({ broker: 'up', atMs: clock.now() });
-      opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
-      return broker;
-    }
-    const canGoOn = demo !== undefined && broker.fault.code === 'port-taken' && further < 20;
-    if (!canGoOn) return fault(brokerFaultSentence(broker.fault));
   }
 };

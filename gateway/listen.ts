@@ -8,16 +8,18 @@ export type ListenFault = { readonly host: string; readonly port: number; readon
 
 const codeOf = (error: unknown): string => (error as NodeJS.ErrnoException).code ?? String(error);
 
-/** Opens what is given on its port; with `further`, on the next free one. The port it got, or why it got none. */
+/**
+ * Opens what is given on its port; with `further`, on the next free one. `open` tells the port it got, which for port 0
+ * is the system's choice.
+ */
 export const listenOn = async (
-  open: (at: HostPort) => Promise<unknown>,
+  open: (at: HostPort) => Promise<number>,
   { host, port }: HostPort,
   { further = false }: { readonly further?: boolean } = {},
 ): Promise<Result<HostPort, ListenFault>> => {
   for (let tried = 0; ; tried += 1) {
     try {
-      await open({ host, port: port + tried });
-      return ok({ host, port: port + tried });
+      return ok({ host, port: await open({ host, port: port + tried }) });
     } catch (error) {
       const because = codeOf(error);
       if (because !== 'EADDRINUSE' || !further || tried >= FURTHER) return fault({ host, port: port + tried, because });
@@ -25,11 +27,16 @@ export const listenOn = async (
   }
 };
 
-const REASONS: { readonly [code: string]: string } = {
-  EADDRINUSE: 'is taken by another program',
-  EACCES: 'may not be opened by this user',
-  EADDRNOTAVAIL: 'is not an address of this machine',
+const SENTENCES: { readonly [code: string]: (at: HostPort) => string } = {
+  EADDRINUSE: ({ host, port }) =>
+    `is taken by another program: stop that program, or set NIGHTWATER_HTTP to another address, as in ${host}:${port + 1}.`,
+  EACCES: ({ host }) => `may not be opened by this user: set NIGHTWATER_HTTP to a port above 1023, as in ${host}:8460.`,
+  EADDRNOTAVAIL: ({ port }) =>
+    `is not an address of this machine: set NIGHTWATER_HTTP to one of its addresses, or to 0.0.0.0:${port} for all.`,
 };
 
-export const listenSentence = ({ host, port, because }: ListenFault): string =>
-  `${host}:${port} ${REASONS[because] ?? `cannot be opened (${because})`}: stop the other program, or set NIGHTWATER_HTTP to another address, as in ${host}:${port + 1}.`;
+/** Which address the pages cannot have, and how to mend it. */
+export const listenSentence = ({ host, port, because }: ListenFault): string => {
+  const sentence = SENTENCES[because]?.({ host, port });
+  return `${host}:${port} ${sentence ?? `cannot be opened (${because}): set NIGHTWATER_HTTP to another address.`}`;
+};

@@ -30,6 +30,14 @@ const LINK: { readonly [reason in LinkReason]: string } = {
   'session-new': 'it had not kept our session: messages sent meanwhile may be missing',
 };
 
+/** What the console says when the link breaks, or breaks for another reason; `since` is a clock time. */
+export const brokerAwaySentence = (address: string, since: string, reason: string): string =>
+  `The broker ${address} has been away since ${since}, and is tried again: ${linkReasonWords(reason)}`;
+
+/** And when it is there again. */
+export const brokerBackSentence = (address: string, reason: string | undefined): string =>
+  `The broker ${address} is there again${reason === undefined ? '' : `; ${linkReasonWords(reason)}`}`;
+
 /** The half of a sentence after "the broker is away: " or "the broker is back: ". */
 export const linkReasonWords = (reason: string): string => (isLinkReason(reason) ? LINK[reason] : reason);
 
