@@ -38,12 +38,15 @@ export const traceColumns = (readings: Readings, scale: Scale): TraceColumns => 
 
 const placed = (scale: Scale, value: number | null): number | null => (value === null ? null : (scale(value) ?? null));
 
-/** A channel that wants nothing has no waterline: its own span of values is the scale, from −1.5 to 1.5. */
+/** Where the highest value of a channel lies that wants nothing. */
+export const OWN_EDGE = 1.5;
+
+/** A channel that wants nothing has no waterline: its own span of values is the scale. */
 export const ownScale = (readings: Pick<ChannelReadings, 'min' | 'max'>): Scale => {
   const values = [...readings.min, ...readings.max].filter((value) => value !== null);
   if (values.length === 0) return () => undefined;
   const low = Math.min(...values);
   const high = Math.max(...values);
   const half = Math.max((high - low) / 2, Math.abs(high) * 1e-3, 1e-9);
-  return (value) => ((value - (low + high) / 2) / half) * 1.5;
+  return (value) => ((value - (low + high) / 2) / half) * OWN_EDGE;
 };

@@ -57,6 +57,15 @@ export const paintLine = (paper: TracePaper, line: NamedLine): void => {
   context.fillText(line.label, left, y + (below ? 6 : -5) * ratio);
 };
 
+/** A word at the left edge, outside of the place that it names. */
+export const paintWord = ({ context, left, yOf, palette, ratio }: TracePaper, place: number, word: string): void => {
+  context.fillStyle = palette.muted;
+  context.font = `${15 * ratio}px ${FONT}`;
+  context.textAlign = 'left';
+  context.textBaseline = place > 0 ? 'bottom' : 'top';
+  context.fillText(word, left, yOf(place) + (place > 0 ? -4 : 4) * ratio);
+};
+
 /** Lines of a channel with limits that nobody names: both sides, dotted. */
 export const paintLimits = (paper: TracePaper): void => {
   for (const side of [-LIMIT_AT, LIMIT_AT]) paintLine(paper, { place: side, label: '', ceiling: false });

@@ -8,7 +8,7 @@ import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
 import { lineWords, valueWords } from '../../rules/words/number.js';
 import { useElementWidth } from '../parts/element-width.js';
-import { ownScale, traceColumns } from './columns.js';
+import { OWN_EDGE, ownScale, traceColumns } from './columns.js';
 import { type Palette, readPalette } from './draw.js';
 import { fanOf } from './fan.js';
 import { gapsOnPaper } from './gap.js';
@@ -22,6 +22,7 @@ import {
   paintLine,
   paintMark,
   paintWater,
+  paintWord,
   type TracePaper,
 } from './trace-paint.js';
 import { LIMIT_AT, type Scale, waterline } from './waterline.js';
@@ -101,7 +102,7 @@ type Drawing = TraceProps & {
 
 const optionsFor = (drawing: Drawing): uPlot.Options => {
   const { palette, width, height, fromMs, toMs, now, onCursor } = drawing;
-  const ink = now === undefined || now.tone === 'calm' ? palette.trail : palette.ink;
+  const ink = now?.tone === 'ink' || now?.tone === 'alarm' ? palette.ink : palette.trail;
   const edges = edgesOf(drawing);
   return {
     width,
@@ -173,7 +174,10 @@ const paperOf = (plot: uPlot, palette: Palette): TracePaper => ({
 
 const paintBehind = (paper: TracePaper, drawing: Drawing): void => {
   const { wants, readings, reader, named, scale } = drawing;
-  if (wants === undefined) return;
+  if (wants === undefined) {
+    paintSpan(paper, readings, reader);
+    return;
+  }
   paintWater(paper);
   if (!named) paintLimits(paper);
   else for (const line of namedLines(drawing, scale)) paintLine(paper, line);
@@ -186,6 +190,14 @@ const paintBehind = (paper: TracePaper, drawing: Drawing): void => {
     widthOf: (text) => text.length * 8.6 * paper.ratio,
   });
   paintGaps(paper, gaps);
+};
+
+/** A channel that wants nothing has no lines: its highest and lowest value say what the paper spans. */
+const paintSpan = (paper: TracePaper, { quantity, min, max }: ChannelReadings, reader: Reader): void => {
+  const values = [...min, ...max].filter((value) => value !== null);
+  if (values.length === 0) return;
+  paintWord(paper, OWN_EDGE, valueWords(quantity, Math.max(...values), reader));
+  paintWord(paper, -OWN_EDGE, valueWords(quantity, Math.min(...values), reader));
 };
 
 const namedLines = ({ wants, readings, reader, forecast }: Drawing, scale: Scale): readonly NamedLine[] => {

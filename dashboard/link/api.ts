@@ -2,6 +2,7 @@ import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import type { Place } from '../../rules/place.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import type {
+  AddedBoard,
   ChannelReadings,
   MalformedPicture,
   NameSource,
@@ -85,6 +86,8 @@ export const api = {
   nameSource: (sourceId: number, name: NameSource) =>
     ask<SourcePicture>(`/sources/${sourceId}/mapping`, { method: 'POST', body: name }),
   malformed: () => ask<readonly MalformedPicture[]>('/malformed'),
+  addBoard: (board: string, replace: boolean) =>
+    ask<AddedBoard>('/boards', { method: 'POST', body: { board, replace } }),
   recipe: () => ask<Recipe>('/boards/recipe'),
   place: (id: string) => ask<Versioned<Place>>(`/places/${part(id)}`),
   addPlace: (place: Omit<Place, 'id'> & { readonly id?: string }) =>

@@ -151,6 +151,7 @@ export const sampleApi = (room: Room): Api => ({
   sources: async () => ok(sampleSources),
   nameSource: async () => NOT_HERE,
   malformed: async () => ok([]),
+  addBoard: async () => NOT_HERE,
   recipe: async () =>
     ok({
       publishLine:

@@ -1,7 +1,7 @@
 import type { Quantity } from '../../rules/quantity.js';
 import type { Reader } from '../../rules/words/language.js';
 import { stageName } from '../../rules/words/name.js';
-import type { Strip } from './strip.js';
+import { LOOSE, type Strip, SUPPLY } from './strip.js';
 
 /** What of a strip does not change with its readings: it is laid out from this alone. */
 export type StripShape = {
@@ -25,10 +25,14 @@ export const shapeOf = (strip: Strip, reader: Reader): StripShape => {
     ...(only === undefined || stages.size > 1 ? {} : { stage: stageName(only, reader) }),
     columns: strip.columns,
     bed: strip.cells.some(({ place }) => place.bed !== undefined),
-    places: strip.cells.map(({ place }) => ({ id: place.id, name: place.name, narrow: place.kind !== 'tank' })),
+    places: strip.cells.map(({ place }) => ({
+      id: place.id,
+      name: place.id === strip.id ? 'supply' : place.name,
+      narrow: place.kind !== 'tank',
+    })),
   };
 };
 
 /** A line by its name, or what the places have in common that belong to none. */
 const nameOfStrip = ({ id, name }: Strip): string =>
-  id === '~tanks' ? 'Tanks without a line' : id === '~supply' ? 'Supply and air' : name;
+  id === LOOSE ? 'Tanks without a line' : id === SUPPLY ? 'Supply and air' : name;

@@ -27,12 +27,15 @@ const BETWEEN = 40;
 /** Left free under each strip. */
 const BENEATH = 6;
 
-export const wallLayout = (width: number, height: number, strips: number): WallLayout => {
+/** Height of the row of supply and air under the lines. */
+export const SUPPLY_ROW = 92;
+
+export const wallLayout = (width: number, height: number, strips: number, supply = false): WallLayout => {
   const px = Math.min(width / 1920, height / 1080);
   const columns = Math.max(1, Math.ceil(strips / ROWS));
   const rows = Math.max(1, Math.ceil(strips / columns));
   const density = columns === 1 && rows <= 3 ? 'full' : 'close';
-  const room = (height / px - FOOT - TOP * 2) / rows;
+  const room = (height / px - FOOT - TOP * 2 - (supply ? SUPPLY_ROW : 0)) / rows;
   const across = (width / px - LEFT - EDGE * 2 - BETWEEN * (columns - 1)) / columns;
   const [title, labels, words] = density === 'full' ? [48, 62, 54] : [62, 46, 0];
   const water = Math.min(room - title - labels - words - BENEATH, 190);

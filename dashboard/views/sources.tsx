@@ -1,9 +1,12 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { QUANTITIES, type Quantity, UNITS_UNDERSTOOD } from '../../rules/quantity.js';
+import { canonicalFrom, QUANTITIES, type Quantity, UNITS_UNDERSTOOD } from '../../rules/quantity.js';
 import type { NameSource, SourcePicture } from '../../rules/wire/api.js';
 import { durationWords } from '../../rules/words/clock.js';
+import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
+import { valueWords } from '../../rules/words/number.js';
+import { AddBoard } from '../parts/add-board.js';
 import { Choice, Field } from '../parts/field.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { PublishLine } from '../parts/publish-line.js';
@@ -29,6 +32,7 @@ export const Sources = () => {
     <Page here="sources">
       <h1 class="page-title">Boards</h1>
       <PublishLine />
+      {mayChange(session.value) ? <AddBoard /> : null}
       <h2 class="page-part">{unnamed.length === 0 ? 'Nothing waits for a name' : 'Waiting for a name'}</h2>
       {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
       {sources.length === 0 && answer.value.kind === 'here' ? (
@@ -61,10 +65,7 @@ const SourceWords = ({ source }: { source: SourcePicture }) => {
   return (
     <>
       <p class="source-key">{source.key}</p>
-      <p class="source-last">
-        {source.lastValue === undefined ? '–' : String(Number(source.lastValue.toPrecision(6)))}{' '}
-        <small>{source.mapping?.unit ?? source.statedUnit ?? ''}</small>
-      </p>
+      <p class="source-last">{lastWords(source, channel?.quantity, room.reader.value)}</p>
       <p class="source-about">
         {source.mapping === undefined
           ? null
@@ -76,6 +77,15 @@ const SourceWords = ({ source }: { source: SourcePicture }) => {
       </p>
     </>
   );
+};
+
+/** A named source in the unit that people read; before that, the number as it was sent. */
+const lastWords = (source: SourcePicture, quantity: Quantity | undefined, reader: Reader): string => {
+  if (source.lastValue === undefined) return '–';
+  const sent = String(Number(source.lastValue.toPrecision(6)));
+  if (quantity === undefined || source.mapping === undefined) return `${sent} ${source.statedUnit ?? ''}`;
+  const value = canonicalFrom(quantity, source.mapping.unit, source.lastValue);
+  return value === undefined ? sent : valueWords(quantity, value, reader);
 };
 
 /** Naming in at most three steps: which tank, what it is (filled in where the topic says it), done. */

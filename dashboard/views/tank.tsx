@@ -108,7 +108,7 @@ const ChannelStrip = ({ channel, place, clock }: { channel: ChannelPicture; plac
           readings={here}
           wants={channel.wants}
           reader={reader}
-          {...now}
+          {...(mark === 'unwatched' ? {} : now)}
           fromMs={toMs - SPAN_MS}
           toMs={toMs}
           height={clock ? 214 : 180}
@@ -144,10 +144,11 @@ const ChannelWords = ({ channel, mark, tone, nowMs }: WordsProps) => {
         <small> {unitWords(quantity, reader)}</small>
       </p>
       <p class="channel-state">
-        <MarkPicture mark={mark} tone={tone} /> {stateWords(state, reader)}
+        <MarkPicture mark={mark} tone={tone} />{' '}
+        {channel.wants === undefined && state === 'in-target' ? 'no target' : stateWords(state, reader)}
         {state === 'in-target' ? null : ` ${durationWords(nowMs - channel.sinceMs, reader)}`}
       </p>
-      <p class="channel-wants">{wantsPhrase(channel, reader)}</p>
+      {channel.wants === undefined ? null : <p class="channel-wants">{wantsPhrase(channel, reader)}</p>}
       {channel.wants?.confirmed === false ? <p class="channel-wants">limit not confirmed</p> : null}
       {channel.notWatched === undefined ? null : (
         <p class="channel-wants">not watched: {namesFor(reader).notWatched[channel.notWatched]}</p>
