@@ -22,6 +22,14 @@ export type LandedNews = {
   readonly link?: LinkPicture;
 };
 
+/** Writes rows of its own with each alarm change: in one transaction with it, or not at all. */
+export type LandingGuest = {
+  land(effects: readonly Extract<Effect, { do: 'alarm' }>[], after: EngineState): void;
+  /** Committed; `moved`: open alarms whose finding moved. */
+  landed(moved: readonly AlarmPicture[]): void;
+  undone(): void;
+};
+
 /** The owner of the one engine state, as the rest of the gateway sees it. */
 export type Watchkeeper = {
   state(): EngineState;

@@ -1,4 +1,5 @@
 import { alarmPicture } from '../rules/alarm/alarm.js';
+import type { Effect } from '../rules/engine/effect.js';
 import { boardPictures, channelPicture, openAlarms, placePicture } from '../rules/engine/picture.js';
 import { type EngineState, makeSnapshot, STATE_VERSION } from '../rules/engine/state.js';
 import { type Step, step, stepAll } from '../rules/engine.js';
@@ -11,16 +12,20 @@ import { landingOf } from './landing-of.js';
 import { quietOddities } from './oddities.js';
 import { takeGroup } from './take.js';
 import type { Woken } from './wake-up.js';
-import type { LandedNews, Told, Watchkeeper } from './watchkeeper-contract.js';
+import type { LandedNews, LandingGuest, Told, Watchkeeper } from './watchkeeper-contract.js';
 
 const SNAPSHOT_MS = 60_000;
 
 export type WatchkeeperParts = {
-  readonly journal: Pick<Journal, 'land' | 'sources' | 'packets' | 'malformed' | 'sequence'>;
+  readonly journal: Pick<Journal, 'together' | 'land' | 'sources' | 'packets' | 'malformed' | 'sequence'>;
   readonly clock: Clock;
   readonly woken: Woken;
   readonly demo: boolean;
+  /** Whoever writes with each alarm change: who is woken for it is decided in the same transaction. */
+  readonly guest?: LandingGuest;
 };
+
+const isAlarm = (effect: Effect): effect is Extract<Effect, { do: 'alarm' }> => effect.do === 'alarm';
 
 export type Keeping = Watchkeeper & {
   readonly take: TakeDeliveries;
@@ -33,7 +38,7 @@ export type Keeping = Watchkeeper & {
 type Beside = Parameters<typeof landingOf>[1];
 
 /** The owner of the one engine state: everything that moves it comes through here, one after the other. */
-export const keepWatch = ({ journal, clock, woken, demo }: WatchkeeperParts): Keeping => {
+export const keepWatch = ({ journal, clock, woken, demo, guest }: WatchkeeperParts): Keeping => {
   const listeners = new Set<(news: LandedNews) => void>();
   const oddities = quietOddities();
   let state = woken.state;
@@ -44,12 +49,29 @@ export const keepWatch = ({ journal, clock, woken, demo }: WatchkeeperParts): Ke
     const atMs = clock.now();
     const isDue = mustSnapshot || atMs - snapshotMs >= SNAPSHOT_MS;
     const snapshot = isDue ? { snapshot: { atMs, version: STATE_VERSION, body: makeSnapshot(done.state) } } : {};
-    const landed = journal.land(landingOf(done.effects, { ...beside, ...snapshot }));
+    const landed = land(done, landingOf(done.effects, { ...beside, ...snapshot }));
     const before = state;
     state = done.state;
     if (isDue) snapshotMs = atMs;
-    tell(newsOf(before, done, landed, { atMs, readings, malformed: (beside.malformed ?? []).length > 0 }));
+    const news = newsOf(before, done, landed, { atMs, readings, malformed: (beside.malformed ?? []).length > 0 });
+    tell(news);
+    guest?.landed(news.alarms);
     return landed;
+  };
+
+  const land = (done: Step, landing: Parameters<Journal['land']>[0]): Landed => {
+    const alarms = done.effects.filter(isAlarm);
+    if (guest === undefined || alarms.length === 0) return journal.land(landing);
+    try {
+      return journal.together(() => {
+        const landed = journal.land(landing);
+        guest.land(alarms, done.state);
+        return landed;
+      });
+    } catch (error) {
+      guest.undone();
+      throw error;
+    }
   };
 
   const tell = (news: LandedNews): void => {

@@ -60,6 +60,8 @@ export type Outbox = {
   sentTo(personId: string, way: Way, sinceMs: number): readonly Sent[];
   byFault(faultId: string): readonly Message[];
   attemptsOf(messageId: number): readonly Attempt[];
+  /** The clock was set back by so much: what waits moves with it. */
+  shift(backMs: number): void;
   /** After a start: what had begun and never ended waits until a minute after its beginning. */
   recover(afterMs: number): number;
 };
@@ -172,6 +174,9 @@ export const buildOutbox = (database: Database): Outbox => {
         outcome,
         ...(detail === null ? {} : { detail }),
       })),
+    shift: (backMs) => {
+      write.shift.run({ backMs });
+    },
     recover: (afterMs) => write.recover.run(afterMs).changes,
   };
 };
@@ -194,6 +199,10 @@ const prepareWrites = (database: Database) => ({
     `UPDATE outbox SET next_ms = ?, begun_ms = NULL, attempts = attempts + 1 WHERE id = ? AND state = 'waiting'`,
   ),
   hold: database.prepare<[number, number]>(`UPDATE outbox SET next_ms = ? WHERE id = ? AND state = 'waiting'`),
+  shift: database.prepare<{ backMs: number }>(
+    `UPDATE outbox SET next_ms = next_ms - :backMs, expires_ms = expires_ms - :backMs, begun_ms = begun_ms - :backMs
+     WHERE state = 'waiting'`,
+  ),
   recover: database.prepare<[number]>(
     `UPDATE outbox SET next_ms = max(next_ms, begun_ms + ?), begun_ms = NULL WHERE state = 'waiting' AND begun_ms IS NOT NULL`,
   ),

@@ -96,7 +96,7 @@ const settle = (alerting: Alerting, before: AlertFault, { fault, calls }: Turned
       run: fault.runs,
       key: callKey(fault.id, fault.runs, call.label),
     })),
-    changed: fault === before ? [] : [fault.id],
+    changed: fault === before ? [] : [{ fault, open: !isGone }],
     settled: wasCalling && isQuiet ? [fault.id] : [],
   };
 };

@@ -51,8 +51,8 @@ export type FaultCall = Call & { readonly faultId: string; readonly run: number;
 export type AlertsStepped = {
   readonly alerting: Alerting;
   readonly calls: readonly FaultCall[];
-  /** Faults that changed or are gone, to be kept. */
-  readonly changed: readonly string[];
+  /** Faults that changed, to be kept; not open: over and gone. */
+  readonly changed: readonly { readonly fault: AlertFault; readonly open: boolean }[];
   /** Faults whose waiting calls are of no use any more: somebody answered, or the water is well. */
   readonly settled: readonly string[];
 };

@@ -1,0 +1,63 @@
+import { ulid } from 'ulid';
+import { type AlertHappening, stepAlerts } from '../../rules/alerts/alerts.js';
+import type { AlertFault, Alerting, FaultCall } from '../../rules/alerts/faults.js';
+import type { FaultNotice } from '../../rules/alerts/notice.js';
+import type { Journal } from '../journal/journal.js';
+import { messagesOf } from './messages.js';
+import type { Scene } from './world.js';
+
+/** Steps the ladders and keeps what comes of it. Every call here is made inside a transaction of the journal. */
+export type Keeping = {
+  run(happenings: readonly AlertHappening[], at: Scene, from: Alerting): Alerting;
+  /** One entry of the log, which screens and the review read. */
+  writeDown(atMs: number, kind: 'alert-call' | 'alert-answer', placeId: string, by: string, body: unknown): void;
+};
+
+export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'log'>, now: () => number): Keeping => {
+  /** Inside a transaction. */
+  const run = (happenings: readonly AlertHappening[], at: Scene, from: Alerting): Alerting => {
+    let alerting = from;
+    for (const happening of happenings) {
+      const stepped = stepAlerts(alerting, happening, at.world);
+      alerting = stepped.alerting;
+      for (const { fault: changed, open } of stepped.changed) journal.ladders.put(changed, open);
+      for (const faultId of stepped.settled) journal.outbox.dropCalls(faultId, happening.atMs, 'settled');
+      for (const call of stepped.calls)
+        alerting = make(call, stepped.changed.find(({ fault: { id } }) => id === call.faultId)?.fault, at, alerting);
+    }
+    return alerting;
+  };
+
+  /** Writes down a call and its messages; a call that reaches nobody by its ways moves the ladder on. */
+  const make = (call: FaultCall, changed: AlertFault | undefined, at: Scene, now: Alerting): Alerting => {
+    const about = changed ?? now.faults[call.faultId];
+    if (about === undefined) return now;
+    const messages = messagesOf(call, about, at, lastNotice(call.faultId));
+    for (const message of messages) journal.outbox.add(message);
+    const { kind, label, to, ways, atMs } = call;
+    const names = to.map((id) => at.people.find((person) => person.id === id)?.name ?? id);
+    writeDown(atMs, 'alert-call', about.placeId, 'Nightwater', {
+      faultId: about.id,
+      kind,
+      label,
+      to,
+      names,
+      ways,
+      messages: messages.length,
+    });
+    if (kind !== 'call' && kind !== 'nobody') return now;
+    return run([{ kind: 'made', atMs, faultId: about.id, label, messages: messages.length }], at, now);
+  };
+
+  const lastNotice = (faultId: string): FaultNotice | undefined =>
+    journal.outbox
+      .byFault(faultId)
+      .flatMap(({ notice }) => ('faultId' in notice ? [notice] : []))
+      .at(-1);
+
+  const writeDown: Keeping['writeDown'] = (atMs, kind, placeId, by, body) => {
+    journal.log.add({ id: ulid(atMs), atMs, recordedMs: now(), kind, placeId, by, body });
+  };
+
+  return { run, writeDown };
+};

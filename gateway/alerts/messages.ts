@@ -1,0 +1,66 @@
+import { isChattering } from '../../rules/alerts/chatter.js';
+import type { AlertFault, FaultCall } from '../../rules/alerts/faults.js';
+import type { CallKind } from '../../rules/alerts/ladder.js';
+import { type FaultNotice, faultNotice } from '../../rules/alerts/notice.js';
+import type { NewMessage } from '../journal/outbox.js';
+import type { Scene } from './world.js';
+
+/** Kinds that tell what others did; they never fold into a summary and wake nobody. */
+const NOTES: readonly CallKind[] = ['taken', 'cleared'];
+const LIVES_MS = 3_600_000;
+
+export const noticeOf = (call: FaultCall, fault: AlertFault, { people, picture }: Scene): FaultNotice | undefined =>
+  faultNotice(call, fault, { picture: picture(), people, faults: [], chattering: isChattering(fault.activationsMs) });
+
+/** What a message says when the alarms it was about are gone already: the place, and what it was. */
+const lastWords = (call: FaultCall, fault: AlertFault, scene: Scene, before: FaultNotice | undefined): FaultNotice => {
+  const name = scene.picture().places.find(({ id }) => id === fault.placeId)?.name ?? fault.placeId;
+  const { ladder } = fault;
+  const priority = ladder?.priority ?? 'low';
+  const finding = before?.finding ?? {
+    condition: 'above-limit',
+    placeId: fault.placeId,
+    priority,
+    sinceMs: ladder?.startedMs ?? call.atMs,
+  };
+  return {
+    kind: call.kind,
+    atMs: call.atMs,
+    faultId: fault.id,
+    alarmId: fault.id,
+    key: call.key,
+    priority,
+    place: before?.place ?? { id: fault.placeId, name },
+    finding,
+    tanks: [name],
+    others: [],
+    told: [],
+  };
+};
+
+/** One message for each person and way of a call; none for a way that a person has not. */
+export const messagesOf = (
+  call: FaultCall,
+  fault: AlertFault,
+  scene: Scene,
+  before?: FaultNotice,
+): readonly NewMessage[] => {
+  const notice = noticeOf(call, fault, scene) ?? lastWords(call, fault, scene, before);
+  const harmMs = notice.finding.harm?.atMs;
+  const common = {
+    faultId: fault.id,
+    label: call.label,
+    isCall: !NOTES.includes(call.kind),
+    priority: notice.priority,
+    ...(harmMs === undefined ? {} : { harmMs }),
+    madeMs: call.atMs,
+    expiresMs: call.atMs + LIVES_MS,
+    notice,
+  };
+  return call.to.flatMap((personId) => {
+    const ways = scene.people.find(({ id }) => id === personId)?.ways ?? [];
+    return ways
+      .filter(({ way }) => call.ways.includes(way))
+      .map(({ way }) => ({ ...common, personId, way, key: `${call.key}|${personId}|${way}` }));
+  });
+};

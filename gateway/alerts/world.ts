@@ -1,0 +1,47 @@
+import { causeOf } from '../../rules/alerts/cause.js';
+import type { AlertWorld } from '../../rules/alerts/faults.js';
+import type { Person } from '../../rules/alerts/person.js';
+import { callOrder, hourOf, inRole } from '../../rules/alerts/watch-plan.js';
+import { channelPicture, openAlarms, placePicture } from '../../rules/engine/picture.js';
+import type { EngineState } from '../../rules/engine/state.js';
+import type { Picture } from '../../rules/wire/picture.js';
+import type { Reader } from '../../rules/words/language.js';
+import type { Journal } from '../journal/journal.js';
+import { peopleAt, policiesAt, watchAt } from './people.js';
+
+/** The site as the ladders see it at a moment; read once for everything that happens at that moment. */
+export type Scene = {
+  readonly world: AlertWorld;
+  readonly people: readonly Person[];
+  /** Made when first asked for: most happenings call nobody. */
+  readonly picture: () => Pick<Picture, 'alarms' | 'places' | 'channels'>;
+  readonly reader: Reader;
+};
+
+export const sceneAt = (journal: Pick<Journal, 'settings'>, state: EngineState, atMs: number): Scene => {
+  const people = peopleAt(journal, atMs);
+  const plan = watchAt(journal, atMs);
+  const { site, places } = state.hatchery;
+  let pictured: ReturnType<Scene['picture']> | undefined;
+  return {
+    people,
+    reader: { zone: site.zone, hours: site.hours, temperatureUnit: site.temperatureUnit },
+    world: {
+      roster: {
+        inRole: (role, when) => inRole(plan, people, role, when, site.zone),
+        order: (when) => callOrder(plan, people, when, site.zone),
+      },
+      policies: policiesAt(journal, atMs),
+      hourAt: (when) => hourOf(plan, when, site.zone),
+      causeOf: (alarm) => causeOf(alarm, places),
+    },
+    picture: () => {
+      pictured ??= {
+        alarms: openAlarms(state),
+        places: places.map((place) => placePicture(place, state.work)),
+        channels: state.channels.map((_, index) => channelPicture(state, index)),
+      };
+      return pictured;
+    },
+  };
+};

@@ -1,0 +1,75 @@
+import type { FaultVerb } from '../alerts/answer.js';
+import type { Ladder } from '../alerts/ladder.js';
+import type { Person, Unreachable, Wakes } from '../alerts/person.js';
+import type { WatchGap } from '../alerts/watch-plan.js';
+import type { Priority } from '../conditions/finding.js';
+
+/** GET /api/v1/faults: what people are being woken for, and who has it. */
+export type FaultPicture = {
+  readonly id: string;
+  readonly placeId: string;
+  readonly alarmIds: readonly string[];
+  readonly priority: Priority;
+  readonly standing: Ladder['standing']['kind'] | 'nobody-called';
+  /** Name of who acknowledged it, is going, is there, or passes it on. */
+  readonly by?: string;
+  readonly sinceMs: number;
+  /** Going: back word by then. */
+  readonly untilMs?: number;
+  /** When the ladder does its next step. */
+  readonly dueMs?: number;
+  readonly told: readonly string[];
+};
+
+/** POST /api/v1/faults/{id}/{verb} */
+export type FaultAnswerBody = { readonly minutes?: number; readonly to?: string };
+
+/** POST /api/v1/answers: an answer by a signed link, from a notification or a mail. */
+export type LinkAnswerBody = { readonly token: string; readonly verb: FaultVerb; readonly minutes?: number };
+
+export type PersonPicture = Person & {
+  readonly version: number;
+  readonly unreachable?: Unreachable;
+  readonly phones: readonly { readonly endpoint: string; readonly device: string; readonly madeMs: number }[];
+};
+
+/** GET /api/v1/watch/now */
+export type WatchNow = {
+  readonly onCall: readonly string[];
+  readonly backup: readonly string[];
+  readonly hour: 'day' | 'night';
+  /** Within the next seven days. */
+  readonly gaps: readonly WatchGap[];
+  readonly unreachable: readonly { readonly personId: string; readonly name: string; readonly why: Unreachable }[];
+  /** Without an address that a phone can reach, nobody answers from outside. */
+  readonly noWayToAnswer: boolean;
+};
+
+/** PUT /api/v1/people/{id}/tried: what a person says of a way after the drill. */
+export type TriedBody = { readonly way: string; readonly wakes: Wakes };
+
+/** What the browser gives for Web Push. */
+export type PushSubscriptionBody = {
+  readonly endpoint: string;
+  readonly keys: { readonly p256dh: string; readonly auth: string };
+  readonly device: string;
+  readonly personId?: string;
+};
+
+/** How messages leave this site. Secrets go in and never come out: `hasPassword`, `hasSecret` say whether they are there. */
+export type DeliverySettings = {
+  readonly email?: {
+    readonly host: string;
+    readonly port: number;
+    readonly security: 'tls' | 'starttls' | 'none';
+    readonly from: string;
+    readonly user?: string;
+    readonly password?: string;
+  };
+  readonly modem?: { readonly path: string; readonly baud: number };
+  readonly webhook?: { readonly keyId: string; readonly secret?: string };
+  /** `mailto:` or `https:`: whom a push service may ask. */
+  readonly contact?: string;
+  /** Called each minute, so that somebody outside notices when the whole site is dark. */
+  readonly checkInUrl?: string;
+};
