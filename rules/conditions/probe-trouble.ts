@@ -54,7 +54,7 @@ const wasLively = ({ channel, nowMs }: Sight): boolean => {
 
 /** Another probe in the same water moved in that time. */
 const companyMoved = ({ view, place, subject, nowMs }: Sight): boolean =>
-  (view.spotOf(place.id)?.channels ?? []).some(({ id, computed, quantity, now }) => {
+  (view.spotOf(place.id)?.channels() ?? []).some(({ id, computed, quantity, now }) => {
     if (id === subject || computed || quantity === 'contact' || !isLive(now, nowMs)) return false;
     const values = unbroken(now, nowMs - HOUR_MS).map(([, value]) => value);
     return values.some((value) => value !== values[0]);

@@ -23,7 +23,9 @@ export type Spot = {
   readonly now: PlaceNow;
   /** Declared and not ended. */
   readonly work: readonly DeclaredWork[];
-  readonly channels: readonly SeenChannel[];
+  readonly channels: () => readonly SeenChannel[];
+  /** The channel of a quantity; without a position the one that stands for the whole place. */
+  readonly channel: (quantity: Quantity, position?: string) => SeenChannel | undefined;
 };
 
 /** A second probe in the same water, corrected, canonical unit. */
@@ -55,10 +57,6 @@ export type View = {
   readonly holds: (code: ConditionCode, subject: string) => boolean;
 };
 
-/** The channel of a quantity at a place; without a position the one that stands for the whole place. */
-export const channelAt = (
-  spot: Spot | undefined,
-  quantity: Quantity,
-  position?: string | undefined,
-): SeenChannel | undefined =>
-  spot?.channels.find((channel) => channel.quantity === quantity && channel.position === position);
+/** The same for a place that may not be there. */
+export const channelAt = (spot: Spot | undefined, quantity: Quantity, position?: string): SeenChannel | undefined =>
+  spot?.channel(quantity, position);

@@ -27,25 +27,23 @@ const counted = ({ hours, hour }: Pick<ChannelNow, 'hours' | 'hour'>, atMs: numb
   return { hours: kept, hour: { startMs, low: value, high: value, sum: value, count: 1 } };
 };
 
+/** One more reading: its time and value, whether it cannot be water, and the gateway's time if it is fresh. */
+export type Heard = {
+  readonly atMs: number;
+  readonly value: number;
+  readonly bad: boolean;
+  readonly periodMs: number | undefined;
+  readonly heardMs: number | undefined;
+};
+
 /** The channel after one more reading. What cannot be water leaves the last value standing and says since when. */
-export const channelAfter = (
-  before: ChannelNow,
-  atMs: number,
-  value: number,
-  bad: boolean,
-  periodMs: number | undefined,
-): ChannelNow => {
-  const { badMs, periodMs: _, ...rest } = before;
-  const period = periodMs === undefined ? {} : { periodMs };
-  if (bad) return { ...rest, ...period, badMs: badMs ?? atMs };
+export const channelAfter = (before: ChannelNow, heard: Heard): ChannelNow => {
+  const { atMs, value, bad, periodMs } = heard;
+  const heardMs = heard.heardMs ?? before.heardMs;
+  // One spread a reading: this is the hottest object of the program.
+  if (bad) return { ...before, periodMs, heardMs, badMs: before.badMs ?? atMs };
   const last = before.recent[before.recent.length - 1];
-  if (last !== undefined && atMs - last[0] < THIN_MS) return { ...rest, ...period, value, atMs };
-  return {
-    ...rest,
-    ...period,
-    value,
-    atMs,
-    recent: thinned(before.recent, atMs, value),
-    ...counted(before, atMs, value),
-  };
+  const next = { ...before, periodMs, heardMs, badMs: undefined, value, atMs };
+  if (last !== undefined && atMs - last[0] < THIN_MS) return next;
+  return { ...next, recent: thinned(before.recent, atMs, value), ...counted(before, atMs, value) };
 };

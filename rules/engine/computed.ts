@@ -44,8 +44,8 @@ export const computeFrom = (draft: Draft, channel: number, atMs: number, heardMs
       continue;
     }
     const before = at(draft.channels, index);
-    const after = channelAfter(before, atMs, answer.value, false, at(draft.channels, channel).periodMs);
-    draft.channels[index] = heardMs === undefined ? after : { ...after, heardMs };
+    const { periodMs } = at(draft.channels, channel);
+    draft.channels[index] = channelAfter(before, { atMs, value: answer.value, bad: false, periodMs, heardMs });
     fresh.add(target.quantity);
     changed.push(index);
   }

@@ -23,8 +23,8 @@ export type ChannelNow = {
   /** Gateway time at which a fresh reading was last heard, usable or not: the silence timer. */
   readonly heardMs: number;
   /** Since when readings cannot be water; undefined when they can. */
-  readonly badMs?: number;
-  readonly periodMs?: number;
+  readonly badMs?: number | undefined;
+  readonly periodMs?: number | undefined;
   /** Recent usable values, thinned to one a minute, of the last hour: slopes. */
   readonly recent: readonly (readonly [atMs: number, value: number])[];
   /** The last 26 hours by the hour: what is usual here, and what it was like at this hour yesterday. */

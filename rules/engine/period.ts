@@ -9,8 +9,8 @@ const KEPT = 7;
 export const learnPeriod = (
   { newestMs, intervals, periodMs }: Pick<ProbeNow, 'newestMs' | 'intervals' | 'periodMs'>,
   atMs: number,
-): { readonly intervals: readonly number[]; readonly periodMs?: number } => {
-  const before = { intervals, ...(periodMs === undefined ? {} : { periodMs }) };
+): { readonly intervals: readonly number[]; readonly periodMs?: number | undefined } => {
+  const before = { intervals, periodMs };
   if (newestMs === undefined) return before;
   const next = [...intervals.slice(1 - KEPT), atMs - newestMs];
   // Once full, look again only every few readings' worth of change: an interval like the period teaches nothing new.

@@ -10,7 +10,7 @@ import type { Wants } from '../wire/picture.js';
 import { computationsAt } from './compute.js';
 import { type CoverPlan, coverPlan } from './cover-plan.js';
 import { type JudgementPlan, judgementsOf, looksAtReadings } from './judgement-plan.js';
-import { type Relations, relationsOf } from './relations.js';
+import { gathered, type Relations, relationsOf } from './relations.js';
 
 export type ProbePlan = {
   readonly sourceId: number;
@@ -46,6 +46,8 @@ export type Plan = {
   readonly places: readonly PlacePlan[];
   readonly judgements: readonly JudgementPlan[];
   readonly probeOf: ReadonlyMap<number, number>;
+  /** Probes beside the ruling one, by the channel that they are mapped to. */
+  readonly companionsOf: ReadonlyMap<number, readonly number[]>;
   readonly channelOf: ReadonlyMap<string, number>;
   readonly relations: Relations;
   readonly covers: CoverPlan;
@@ -156,6 +158,7 @@ export const planFor = (hatchery: Hatchery, atMs: number): Plan => {
     places,
     judgements,
     probeOf: new Map(probes.map(({ sourceId }, index) => [sourceId, index])),
+    companionsOf: gathered(probes.flatMap(({ channel, ruling }, index) => (ruling ? [] : [[channel, index] as const]))),
     channelOf,
     relations,
     covers: coverPlan(judgements, hatchery.places, relations),

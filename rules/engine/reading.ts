@@ -17,7 +17,6 @@ import { computeFrom } from './computed.js';
 import { at, type Draft, planOf } from './draft.js';
 import type { Happening } from './happening.js';
 import { judgeChannel } from './judging.js';
-import type { ChannelNow } from './now.js';
 import { learnPeriod } from './period.js';
 import type { ProbePlan } from './plan.js';
 import { IN_WATER, showChannel } from './shown.js';
@@ -37,8 +36,6 @@ const keep = (draft: Draft, reading: Reading, deviceMs: number, flags: number, r
     ...(refusedMs === undefined ? {} : { refusedMs }),
   });
 };
-
-const heard = (channel: ChannelNow, nowMs: number): ChannelNow => ({ ...channel, heardMs: nowMs });
 
 /** Salinity falling to nothing is the sign of a probe head in air: every probe of the place with it. */
 const stepPlaceWater = (draft: Draft, place: number, atMs: number, salinity: number): void => {
@@ -74,9 +71,9 @@ const ruleChannel = (
 ): void => {
   const { channel } = plan;
   const bad = verdict.bad !== undefined;
-  const after = channelAfter(at(draft.channels, channel), atMs, value, bad, periodMs);
-  draft.channels[channel] = fresh ? heard(after, reading.atMs) : after;
-  const computed = bad ? undefined : computeFrom(draft, channel, atMs, fresh ? reading.atMs : undefined);
+  const heardMs = fresh ? reading.atMs : undefined;
+  draft.channels[channel] = channelAfter(at(draft.channels, channel), { atMs, value, bad, periodMs, heardMs });
+  const computed = bad ? undefined : computeFrom(draft, channel, atMs, heardMs);
   const channels = [channel, ...(computed?.channels ?? [])];
   if (!bad) noteWater(draft, channels, at(planOf(draft).channels, channel).place, atMs, computed?.noWater === true);
   for (const index of channels) {
@@ -92,15 +89,9 @@ const probeAfter = (
   quality: ProbeNow['quality'],
   refusedMs: number | undefined,
 ): ProbeNow => {
-  const { clockWrongMs, newestRaw: _, ...rest } = probe;
-  return {
-    ...rest,
-    ...learnPeriod(probe, atMs),
-    newestMs: atMs,
-    newestRaw: reading.raw,
-    quality,
-    ...(refusedMs === undefined ? {} : { clockWrongMs: clockWrongMs ?? reading.atMs }),
-  };
+  const { intervals, periodMs } = learnPeriod(probe, atMs);
+  const clockWrongMs = refusedMs === undefined ? undefined : (probe.clockWrongMs ?? reading.atMs);
+  return { newestMs: atMs, newestRaw: reading.raw, quality, periodMs, intervals, clockWrongMs };
 };
 
 const settingsOf = (draft: Draft, plan: ProbePlan, probe: ProbeNow, atMs: number): QualitySettings => {

@@ -13,8 +13,9 @@ export type Relations = {
   readonly boardOf: ReadonlyMap<string, string>;
 };
 
-const gathered = <T>(pairs: Iterable<readonly [key: string, value: T]>): ReadonlyMap<string, readonly T[]> => {
-  const groups = new Map<string, T[]>();
+/** Values by their key, each once, in the order of their coming. */
+export const gathered = <K, T>(pairs: Iterable<readonly [key: K, value: T]>): ReadonlyMap<K, readonly T[]> => {
+  const groups = new Map<K, T[]>();
   for (const [key, value] of pairs) {
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [value]);

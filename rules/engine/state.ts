@@ -18,10 +18,10 @@ export type ProbeNow = {
   readonly newestRaw?: number;
   readonly quality: QualityMemory;
   /** Learned from the spacing of stamps; undefined until three intervals were seen. */
-  readonly periodMs?: number;
+  readonly periodMs?: number | undefined;
   readonly intervals: readonly number[];
   /** Board stamps are being refused since then. */
-  readonly clockWrongMs?: number;
+  readonly clockWrongMs?: number | undefined;
 };
 
 /** One condition at one subject. Times are device times; `lagMs` turns them into the gateway's. */

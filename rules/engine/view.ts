@@ -47,8 +47,13 @@ const spot = (draft: Draft, index: number): Spot => {
     place,
     now: at(draft.places, index),
     work: workAt(draft, place.id),
-    get channels() {
-      return channels.map((channel) => seen(draft, channel));
+    channels: () => channels.map((channel) => seen(draft, channel)),
+    channel: (quantity, position) => {
+      const index = channels.find((channel) => {
+        const plan = at(planOf(draft).channels, channel);
+        return plan.quantity === quantity && plan.position === position;
+      });
+      return index === undefined ? undefined : seen(draft, index);
     },
   };
 };
@@ -60,9 +65,11 @@ const spotsOf = (draft: Draft, indexes: readonly number[] | undefined): readonly
 const companions = (draft: Draft, channelId: string): readonly Companion[] => {
   const plan = planOf(draft);
   const channel = plan.channelOf.get(channelId);
-  return plan.probes.flatMap((probe, index) => {
+  const indexes = channel === undefined ? undefined : plan.companionsOf.get(channel);
+  return (indexes ?? []).flatMap((index) => {
+    const probe = at(plan.probes, index);
     const { newestMs, newestRaw } = at(draft.probes, index);
-    if (probe.channel !== channel || probe.ruling || newestMs === undefined || newestRaw === undefined) return [];
+    if (newestMs === undefined || newestRaw === undefined) return [];
     const converted = canonicalFrom(probe.quantity, probe.unit, newestRaw);
     return converted === undefined ? [] : [{ atMs: newestMs, value: probe.slope * converted + probe.offset }];
   });
