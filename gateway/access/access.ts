@@ -2,7 +2,7 @@ import { fault, ok, type Result } from '../../rules/result.js';
 import type { Role } from '../../rules/wire/api.js';
 import type { Stop } from '../clock.js';
 import type { Journal } from '../journal/journal.js';
-import { buildAttempts } from './attempts.js';
+import { type Attempts, buildAttempts } from './attempts.js';
 import type { Caller } from './caller.js';
 import { isFirstCode, spendFirstCode } from './first-code.js';
 import { hashPassphrase, isRightPassphrase, isWeak } from './passphrase.js';
@@ -59,7 +59,6 @@ const USED_AFTER_MS = 60_000;
 
 export const buildAccess = (parts: AccessParts): Access => {
   const { journal, now, demo } = parts;
-  const attempts = buildAttempts(now);
   const listeners = new Set<() => void>();
   const ended = (): void => {
     for (const listen of listeners) listen();
@@ -69,7 +68,7 @@ export const buildAccess = (parts: AccessParts): Access => {
     demo,
     isEmpty,
     callerOf: (secret) => callerOf(parts, hashSecret(secret)),
-    ...signingIn(parts, attempts, isEmpty),
+    ...signingIn({ ...parts, attempts: buildAttempts(now), isEmpty }),
     signOut: (secret) => {
       journal.sessions.end(hashSecret(secret));
       ended();
@@ -112,52 +111,62 @@ const callerOf = ({ journal, now, localToken }: AccessParts, key: string): Calle
   return { name: token.name, role: token.role, by: 'token', key };
 };
 
-const signingIn = (
-  parts: AccessParts,
-  attempts: ReturnType<typeof buildAttempts>,
-  isEmpty: () => boolean,
-): Pick<Access, 'signIn' | 'signInByToken' | 'signInFirst'> => {
-  const { journal, now } = parts;
-  const waitFor = (address: string): { readonly ok: false; readonly fault: SignInFault } | undefined => {
-    const waitMs = attempts.take(address);
-    return waitMs === undefined ? undefined : fault({ code: 'too-many-tries', waitMs });
-  };
-  const begin = (name: string, role: Role, address: string): Result<SignedIn, SignInFault> => {
-    attempts.forgive(address);
-    const [secret, atMs] = [makeSecret('nws'), now()];
-    const key = hashSecret(secret);
-    journal.sessions.dropExpired(atMs);
-    journal.sessions.add({ hash: key, account: name, createdMs: atMs, expiresMs: atMs + SESSION_MS });
-    return ok({ caller: { name, role, by: 'session', key }, secret });
-  };
-  return {
-    signIn: async (name, passphrase, address) => {
-      const wait = waitFor(address);
-      if (wait !== undefined) return wait;
-      const account = journal.accounts.byName(name);
-      const right = await isRightPassphrase(account?.hash, passphrase);
-      return account !== undefined && right ? begin(name, account.role, address) : fault({ code: 'credential-wrong' });
-    },
-    signInByToken: (secret, address) => {
-      const wait = waitFor(address);
-      if (wait !== undefined) return wait;
-      const caller = callerOf(parts, hashSecret(secret));
-      if (caller?.by !== 'token') return fault({ code: 'token-wrong' });
-      attempts.forgive(address);
-      return ok({ caller, secret });
-    },
-    signInFirst: async (code, name, passphrase, address) => {
-      const wait = waitFor(address);
-      if (wait !== undefined) return wait;
-      if (!isEmpty()) return fault({ code: 'first-manager-exists' });
-      if (!(await isFirstCode(journal, code))) return fault({ code: 'first-code-wrong' });
-      if (isWeak(passphrase)) return fault({ code: 'passphrase-weak' });
-      const hash = await hashPassphrase(passphrase);
-      // Two at once with the same code: the first to get here is the first manager.
-      if (!isEmpty()) return fault({ code: 'first-manager-exists' });
-      spendFirstCode(journal);
-      journal.accounts.put({ name, hash, role: 'manager', createdMs: now() });
-      return begin(name, 'manager', address);
-    },
-  };
+type Attempting = AccessParts & { readonly attempts: Attempts; readonly isEmpty: () => boolean };
+type Refused = { readonly ok: false; readonly fault: SignInFault };
+
+const signingIn = (parts: Attempting): Pick<Access, 'signIn' | 'signInByToken' | 'signInFirst'> => ({
+  signIn: async (name, passphrase, address) => {
+    const wait = waitFor(parts, address);
+    if (wait !== undefined) return wait;
+    const account = parts.journal.accounts.byName(name);
+    const right = await isRightPassphrase(account?.hash, passphrase);
+    if (account === undefined || !right) return fault({ code: 'credential-wrong' });
+    return begin(parts, name, account.role, address);
+  },
+  signInByToken: (secret, address) => {
+    const wait = waitFor(parts, address);
+    if (wait !== undefined) return wait;
+    const caller = callerOf(parts, hashSecret(secret));
+    if (caller?.by !== 'token') return fault({ code: 'token-wrong' });
+    parts.attempts.forgive(address);
+    return ok({ caller, secret });
+  },
+  signInFirst: (...typed) => signInFirst(parts, ...typed),
+});
+
+const signInFirst = async (
+  parts: Attempting,
+  ...[code, name, passphrase, address]: Parameters<Access['signInFirst']>
+): ReturnType<Access['signInFirst']> => {
+  const { journal, now, isEmpty } = parts;
+  const wait = waitFor(parts, address);
+  if (wait !== undefined) return wait;
+  if (!isEmpty()) return fault({ code: 'first-manager-exists' });
+  if (!(await isFirstCode(journal, code))) return fault({ code: 'first-code-wrong' });
+  if (isWeak(passphrase)) return fault({ code: 'passphrase-weak' });
+  const hash = await hashPassphrase(passphrase);
+  // Two at once with the same code: the first to get here is the first manager.
+  if (!isEmpty()) return fault({ code: 'first-manager-exists' });
+  spendFirstCode(journal);
+  journal.accounts.put({ name, hash, role: 'manager', createdMs: now() });
+  return begin(parts, name, 'manager', address);
+};
+
+const waitFor = ({ attempts }: Attempting, address: string): Refused | undefined => {
+  const waitMs = attempts.take(address);
+  return waitMs === undefined ? undefined : fault({ code: 'too-many-tries', waitMs });
+};
+
+const begin = (
+  { journal, now, attempts }: Attempting,
+  name: string,
+  role: Role,
+  address: string,
+): Result<SignedIn, never> => {
+  attempts.forgive(address);
+  const [secret, atMs] = [makeSecret('nws'), now()];
+  const key = hashSecret(secret);
+  journal.sessions.dropExpired(atMs);
+  journal.sessions.add({ hash: key, account: name, createdMs: atMs, expiresMs: atMs + SESSION_MS });
+  return ok({ caller: { name, role, by: 'session', key }, secret });
 };

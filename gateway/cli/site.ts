@@ -75,13 +75,11 @@ type Exported = { readonly text: string; readonly etag?: string };
 
 const fileOf = async (io: Io, reached: Reached): Promise<Result<Exported, readonly string[]>> => {
   if (reached.kind === 'running') return reached.running.ask('/site/file');
-  furnished(io, reached.journal);
-  return ok({ text: makeSiteFile(presentSettings(reached.journal, io.now())) });
+  const { journal } = reached;
+  if (journal.settings.latest('site', 'site') === undefined)
+    return fault(['There is no site yet: import one, or start the gateway once.']);
+  return ok({ text: makeSiteFile(presentSettings(journal, io.now())) });
 };
-
-/** A journal that was just made has no site yet. */
-const furnished = (io: Io, journal: Extract<Reached, { kind: 'journal' }>['journal'], name = 'My hatchery'): void =>
-  ensureSite(journal, { name, zone: Intl.DateTimeFormat().resolvedOptions().timeZone, nowMs: io.now() });
 
 const placed = (path: string, { line, column, sentence }: SiteFileFault): string =>
   `${path}:${line}:${column}: ${sentence}`;
@@ -90,7 +88,8 @@ const importFrom = async (io: Io, wish: Wish): Promise<Result<undefined, readonl
   const parsed = parseSiteFile(wish.text);
   if (!parsed.ok) return fault(parsed.fault.map((each) => placed(wish.path, each)));
   return withReached(io, async (reached) => {
-    if (reached.kind === 'journal') furnished(io, reached.journal, parsed.value.site.name);
+    const { name, zone } = parsed.value.site;
+    if (reached.kind === 'journal') ensureSite(reached.journal, { name, zone, nowMs: io.now() });
     const imported = reached.kind === 'running' ? await askImport(reached, wish) : ownImport(io, reached, wish);
     if (!imported.ok) return imported;
     for (const line of imported.value.lines) io.out(line);

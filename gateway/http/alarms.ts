@@ -76,67 +76,63 @@ const REFUSED = {
   'not-allowed-now': 'alarm-not-allowed-now',
 } as const;
 
+type Parts = Pick<AppParts, 'watchkeeper' | 'journal' | 'clock'>;
+
+const endedIn = ({ journal, clock }: Parts, { from, to }: Asked): readonly AlarmPicture[] | undefined => {
+  const toMs = to === undefined ? clock.now() + 1 : parseMoment(to);
+  const fromMs = from === undefined ? (toMs ?? 0) - WEEK_MS : parseMoment(from);
+  if (fromMs === undefined || toMs === undefined || fromMs >= toMs) return undefined;
+  const open = new Set(journal.alarms.open().map(({ id }) => id));
+  return journal.alarms.between(fromMs, toMs).filter(({ id }) => !open.has(id));
+};
+
+const pictureAfter = ({ watchkeeper, journal }: Parts, id: string, { changes }: Told): AlarmPicture | undefined => {
+  const changed = changes.flatMap((change) =>
+    change.kind === 'alarm' && change.alarm.id === id ? [change.alarm] : [],
+  );
+  return changed.at(-1) ?? watchkeeper.picture().alarms.find((alarm) => alarm.id === id) ?? journal.alarms.byId(id);
+};
+
+const answer = (parts: Parts, verb: Verb, request: FastifyRequest, reply: FastifyReply): FastifyReply => {
+  const { id: alarmId } = request.params as ById;
+  const { minutes, untilMs, reason } = (request.body ?? {}) as Shelving & Reason;
+  const atMs = parts.clock.now();
+  const until = untilMs ?? (minutes === undefined ? undefined : atMs + minutes * 60_000);
+  if (until !== undefined && until <= atMs)
+    return refuse(reply, 'request-not-understood', { first: '“untilMs” lies in the past.' });
+  const told = parts.watchkeeper.tell({
+    kind: 'answer',
+    atMs,
+    alarmId,
+    verb,
+    by: callerOf(request).name,
+    ...(until === undefined ? {} : { untilMs: until }),
+    ...(reason === undefined ? {} : { reason }),
+  });
+  if (told.refusal !== undefined) return refuse(reply, REFUSED[told.refusal.why]);
+  return reply.send(pictureAfter(parts, alarmId, told));
+};
+
 /** Alarms that wait for somebody, those that ended, and what is done to them. */
 export const alarmRoutes =
-  ({ watchkeeper, journal, clock }: Pick<AppParts, 'watchkeeper' | 'journal' | 'clock'>): FastifyPluginAsync =>
+  (parts: Parts): FastifyPluginAsync =>
   async (app) => {
+    const tag = 'alarms';
     app.get<{ Querystring: Asked }>(
       '/alarms',
-      route({
-        tag: 'alarms',
-        needs: 'viewer',
-        summary: 'Open or ended alarms',
-        querystring: ASKED,
-        answer: listOf(ALARM),
-      }),
+      route({ tag, needs: 'viewer', summary: 'Open or ended alarms', querystring: ASKED, answer: listOf(ALARM) }),
       async ({ query }, reply) => {
-        if (query.state === 'open') return watchkeeper.picture().alarms;
-        const toMs = query.to === undefined ? clock.now() + 1 : parseMoment(query.to);
-        const fromMs = query.from === undefined ? (toMs ?? 0) - WEEK_MS : parseMoment(query.from);
-        if (fromMs === undefined || toMs === undefined || fromMs >= toMs) return refuse(reply, 'span-backwards');
-        const open = new Set(journal.alarms.open().map(({ id }) => id));
-        return journal.alarms.between(fromMs, toMs).filter(({ id }) => !open.has(id));
+        if (query.state === 'open') return parts.watchkeeper.picture().alarms;
+        return endedIn(parts, query) ?? refuse(reply, 'span-backwards');
       },
     );
-
-    const pictureAfter = (id: string, { changes }: Told): AlarmPicture | undefined => {
-      const changed = changes.flatMap((change) =>
-        change.kind === 'alarm' && change.alarm.id === id ? [change.alarm] : [],
-      );
-      return changed.at(-1) ?? watchkeeper.picture().alarms.find((alarm) => alarm.id === id) ?? journal.alarms.byId(id);
-    };
-    const answer = (request: FastifyRequest, reply: FastifyReply, verb: Verb): FastifyReply => {
-      const { id } = request.params as ById;
-      const { minutes, untilMs, reason } = (request.body ?? {}) as Shelving & Reason;
-      const atMs = clock.now();
-      const until = untilMs ?? (minutes === undefined ? undefined : atMs + minutes * 60_000);
-      if (until !== undefined && until <= atMs)
-        return refuse(reply, 'request-not-understood', { first: '“untilMs” lies in the past.' });
-      const told = watchkeeper.tell({
-        kind: 'answer',
-        atMs,
-        alarmId: id,
-        verb,
-        by: callerOf(request).name,
-        ...(until === undefined ? {} : { untilMs: until }),
-        ...(reason === undefined ? {} : { reason }),
-      });
-      if (told.refusal !== undefined) return refuse(reply, REFUSED[told.refusal.why]);
-      return reply.send(pictureAfter(id, told));
-    };
     for (const { method, path, verb, needs, body, summary } of DEEDS) {
+      const words = { tag, needs, summary, params: BY_ID, answer: ALARM, ...(method === 'POST' ? { body } : {}) };
       app.route({
         method,
         url: `/alarms/:id/${path}`,
-        ...route({
-          tag: 'alarms',
-          needs,
-          summary,
-          params: BY_ID,
-          answer: ALARM,
-          ...(method === 'POST' ? { body } : {}),
-        }),
-        handler: async (request, reply) => answer(request, reply, verb),
+        ...route(words),
+        handler: async (request, reply) => answer(parts, verb, request, reply),
       });
     }
   };

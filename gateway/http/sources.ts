@@ -1,80 +1,74 @@
-import type { FastifyPluginAsync, FastifyReply } from 'fastify';
+import type { FastifyPluginAsync, FastifyReply, FastifyRequest, RouteGenericInterface } from 'fastify';
+import type { Source } from '../../rules/hatchery.js';
 import { UNITS_UNDERSTOOD } from '../../rules/quantity.js';
+import type { Result } from '../../rules/result.js';
 import type { NameSource, NewCalibration, Role } from '../../rules/wire/api.js';
 import { quantityName } from '../../rules/words/name.js';
-import { isAllowed } from '../access/caller.js';
+import { type Caller, isAllowed } from '../access/caller.js';
 import { buildSourcesDesk, type NameFault } from '../sources-desk.js';
 import { refuse } from './faults.js';
 import { callerOf } from './guard.js';
 import type { AppParts } from './parts.js';
-import { BY_NUMBER, type ByNumber, route } from './route.js';
+import { BY_NUMBER, type ByNumber, type RouteWords, route } from './route.js';
 import { CALIBRATION, NAME_SOURCE, NEW_CALIBRATION, SOURCE } from './schema/answer.js';
 import { listOf } from './schema/shape.js';
 import { refuseWrite } from './version.js';
 
+type Parts = Pick<AppParts, 'journal' | 'desk' | 'clock'>;
+type ToOne = RouteGenericInterface & { readonly Params: ByNumber };
+type Done = (source: Source, caller: Caller) => Result<unknown, NameFault>;
+
+/** Finds the source of the address, does something to it, and answers with what came of it. */
+const doTo = ({ journal }: Parts, request: FastifyRequest<ToOne>, reply: FastifyReply, done: Done): FastifyReply => {
+  const { id } = request.params;
+  const source = journal.sources.byId(id);
+  if (source === undefined) return refuse(reply, 'no-such-source', { id });
+  const caller = callerOf(request);
+  const result = done(source, caller);
+  if (!result.ok) return refuseNaming(reply, result.fault, caller.role);
+  return result.value === undefined ? reply.code(204).send() : reply.code(201).send(result.value);
+};
+
 /** Streams that boards send: what each means, and how its values are corrected. */
 export const sourceRoutes =
-  ({ journal, desk, clock }: Pick<AppParts, 'journal' | 'desk' | 'clock'>): FastifyPluginAsync =>
+  (parts: Parts): FastifyPluginAsync =>
   async (app) => {
-    const sources = buildSourcesDesk({ journal, desk, now: clock.now });
-    const tag = 'sources';
-
+    const sources = buildSourcesDesk({ journal: parts.journal, desk: parts.desk, now: parts.clock.now });
     app.get(
       '/sources',
       route({ tag, needs: 'viewer', summary: 'Every stream that was ever seen, named or not', answer: listOf(SOURCE) }),
       async () => sources.list(),
     );
-    app.post<{ Params: ByNumber; Body: NameSource }>(
-      '/sources/:id/mapping',
-      route({
-        tag,
-        needs: 'crew',
-        status: 201,
-        summary: 'Name a source: which place and quantity it is, in which unit. A new place needs a manager',
-        params: BY_NUMBER,
-        body: NAME_SOURCE,
-        answer: SOURCE,
-      }),
-      async (request, reply) => {
-        const { id } = request.params;
-        const source = journal.sources.byId(id);
-        if (source === undefined) return refuse(reply, 'no-such-source', { id });
-        const { name, role } = callerOf(request);
-        const done = sources.name(source, request.body, { by: name, mayAddPlace: isAllowed(role, 'manager') });
-        return done.ok ? reply.code(201).send(done.value) : refuseNaming(reply, done.fault, role);
-      },
+    app.post<ToOne & { Body: NameSource }>('/sources/:id/mapping', route(NAMING), async (request, reply) =>
+      doTo(parts, request, reply, (source, { name, role }) =>
+        sources.name(source, request.body, { by: name, mayAddPlace: isAllowed(role, 'manager') }),
+      ),
     );
-    app.delete<{ Params: ByNumber }>(
-      '/sources/:id/mapping',
-      route({ tag, needs: 'crew', summary: 'From now on the source means nothing', params: BY_NUMBER }),
-      async (request, reply) => {
-        const { id } = request.params;
-        const source = journal.sources.byId(id);
-        if (source === undefined) return refuse(reply, 'no-such-source', { id });
-        const done = sources.release(source, callerOf(request).name);
-        return done.ok ? reply.code(204).send() : refuseNaming(reply, done.fault, callerOf(request).role);
-      },
+    app.delete<ToOne>('/sources/:id/mapping', route(RELEASING), async (request, reply) =>
+      doTo(parts, request, reply, (source, { name }) => sources.release(source, name)),
     );
-    app.post<{ Params: ByNumber; Body: NewCalibration }>(
-      '/sources/:id/calibration',
-      route({
-        tag,
-        needs: 'crew',
-        status: 201,
-        summary: 'Correct a source from a moment on: slope × value + offset. Raw readings never change',
-        params: BY_NUMBER,
-        body: NEW_CALIBRATION,
-        answer: CALIBRATION,
-      }),
-      async (request, reply) => {
-        const { id } = request.params;
-        const source = journal.sources.byId(id);
-        if (source === undefined) return refuse(reply, 'no-such-source', { id });
-        const done = sources.calibrate(source, request.body, callerOf(request).name);
-        return done.ok ? reply.code(201).send(done.value) : refuseNaming(reply, done.fault, callerOf(request).role);
-      },
+    app.post<ToOne & { Body: NewCalibration }>('/sources/:id/calibration', route(CORRECTING), async (request, reply) =>
+      doTo(parts, request, reply, (source, { name }) => sources.calibrate(source, request.body, name)),
     );
   };
+
+const tag = 'sources';
+const ofOne = { tag, needs: 'crew', params: BY_NUMBER } as const;
+const NAMING: RouteWords = {
+  ...ofOne,
+  status: 201,
+  summary: 'Name a source: which place and quantity it is, in which unit. A new place needs a manager',
+  body: NAME_SOURCE,
+  answer: SOURCE,
+};
+const RELEASING: RouteWords = { ...ofOne, summary: 'From now on the source means nothing' };
+const CORRECTING: RouteWords = {
+  ...ofOne,
+  status: 201,
+  summary: 'Correct a source from a moment on: slope × value + offset. Raw readings never change',
+  body: NEW_CALIBRATION,
+  answer: CALIBRATION,
+};
 
 const refuseNaming = (reply: FastifyReply, what: NameFault, role: Role): FastifyReply => {
   switch (what.code) {

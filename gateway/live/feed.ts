@@ -8,7 +8,7 @@ import type { Journal } from '../journal/journal.js';
 import type { LandedNews, Watchkeeper } from '../watchkeeper-contract.js';
 import { listenerOf, mayOpen, sinceOf } from './admit.js';
 import { buildGathering } from './beat.js';
-import { buildChangeLine } from './changes.js';
+import { buildChangeLine, type ChangeLine } from './changes.js';
 import { type Lag, watchLag } from './lag.js';
 
 export type FeedParts = {
@@ -29,6 +29,8 @@ type FeedServer = Server<ClientEvents, ServerEvents, DefaultEventsMap, { listene
 /** Four beats a second for all screens together, not for each. */
 const BEAT_MS = 250;
 const LIFE_MS = 1_000;
+/** How late the end of a session by its age may be noticed. */
+const EXPIRY_MS = 60_000;
 /** A screen this many packets behind gets no more beats, but the whole picture when it has caught up. */
 const BEHIND_PACKETS = 8;
 /** One this far behind is let go; it comes back by itself and is told what it missed. */
@@ -39,69 +41,23 @@ const LIVE = 'live';
 /** The live feed: picture on connecting, beats for what moves, journalled changes at once, in order, each once. */
 export const openFeed = (server: HttpServer, parts: FeedParts): Feed => {
   const { watchkeeper, clock, access } = parts;
-  const io: FeedServer = new Server(server, {
-    serveClient: false,
-    maxHttpBufferSize: 10_000,
-    connectTimeout: 10_000,
-    allowRequest: (request, answer) => {
-      const may = mayOpen(request, parts);
-      answer(may ? null : 'not allowed', may);
-    },
-  });
+  const io = attach(server, parts);
   const line = buildChangeLine(parts.journal);
-  const gathering = buildGathering();
-  const pace = buildPace();
-
-  const tellChanges = (landed: readonly Change[], audience: Pick<FeedServer, 'emit'>): void => {
-    const changes = line.next(landed);
-    gathering.forgetAlarmsOf(changes);
-    for (const change of changes) audience.emit('change', change);
-  };
-  const hear = (news: LandedNews): void => {
-    pace.landed(news.readings);
-    gathering.gather(news);
-    tellChanges(news.changes, io);
-    if (news.places !== undefined) io.emit('places', news.places);
-    if (news.link !== undefined) io.emit('link', news.link);
-  };
-  const leaveSlowBehind = (): void => {
-    for (const socket of io.sockets.sockets.values()) leaveBehind(socket);
-  };
-  const beat = (): void => {
-    const moved = gathering.beat();
-    if (moved === undefined) return;
-    leaveSlowBehind();
-    if (moved.channels !== undefined) io.to(LIVE).emit('channels', moved.channels);
-    if (moved.boards !== undefined) io.to(LIVE).emit('boards', moved.boards);
-  };
-  const live = (): void => {
-    const { lastReadingMs } = watchkeeper.state();
-    const last = lastReadingMs === undefined ? {} : { lastReadingMs };
-    leaveSlowBehind();
-    io.to(LIVE).emit('life', { nowMs: clock.now(), ...last, readingsPerSecond: pace.perSecond() });
-  };
-
-  io.use((socket, next) => {
-    const caller = listenerOf(socket.handshake, access);
-    if (caller === undefined) return next(new Error('unauthorized'));
-    const lag = watchLag(socket.conn, () => catchUp(socket, watchkeeper));
-    socket.data.listener = { caller, lag, welcomed: 0 };
-    next();
-  });
+  const telling = buildTelling(io, line, parts);
   io.on('connection', (socket) => {
     // 1. The others are told what is written but not told yet, so that nothing falls between the two.
-    tellChanges([], socket.broadcast);
+    telling.changes([], socket.broadcast);
     // 2. The screen is told what it missed, up to exactly there; 3. then it has the room as it is now.
     welcome(socket, parts, line);
     socket.join(LIVE);
     socket.on('disconnect', () => socket.data.listener?.lag.stop());
   });
   const stops = [
-    watchkeeper.onLanded(hear),
-    clock.every(BEAT_MS, beat),
-    clock.every(LIFE_MS, live),
+    watchkeeper.onLanded(telling.landed),
+    clock.every(BEAT_MS, telling.beat),
+    clock.every(LIFE_MS, telling.life),
     access.onEnded(() => closeEnded(io, access)),
-    clock.every(60_000, () => closeEnded(io, access)),
+    clock.every(EXPIRY_MS, () => closeEnded(io, access)),
   ];
   return {
     listeners: () => io.sockets.sockets.size,
@@ -112,11 +68,72 @@ export const openFeed = (server: HttpServer, parts: FeedParts): Feed => {
   };
 };
 
-const welcome = (
-  socket: FeedSocket,
-  { build, clock, watchkeeper }: FeedParts,
-  line: ReturnType<typeof buildChangeLine>,
-): void => {
+/** The door: machine and page before the handshake, then who it is. */
+const attach = (server: HttpServer, parts: FeedParts): FeedServer => {
+  const io: FeedServer = new Server(server, {
+    serveClient: false,
+    maxHttpBufferSize: 10_000,
+    connectTimeout: 10_000,
+    allowRequest: (request, answer) => {
+      const may = mayOpen(request, parts);
+      answer(may ? null : 'not allowed', may);
+    },
+  });
+  io.use((socket, next) => {
+    const caller = listenerOf(socket.handshake, parts.access);
+    if (caller === undefined) return next(new Error('unauthorized'));
+    const lag = watchLag(socket.conn, () => catchUp(socket, parts.watchkeeper));
+    socket.data.listener = { caller, lag, welcomed: 0 };
+    next();
+  });
+  return io;
+};
+
+type Telling = {
+  /** Changes that nobody was told yet, to all or to all others. */
+  readonly changes: (landed: readonly Change[], audience: Pick<FeedServer, 'emit'>) => void;
+  readonly landed: (news: LandedNews) => void;
+  readonly beat: () => void;
+  readonly life: () => void;
+};
+
+const buildTelling = (io: FeedServer, line: ChangeLine, { watchkeeper, clock }: FeedParts): Telling => {
+  const gathering = buildGathering();
+  const pace = buildPace();
+  const changes: Telling['changes'] = (landed, audience) => {
+    const next = line.next(landed);
+    gathering.forgetAlarmsOf(next);
+    for (const change of next) audience.emit('change', change);
+  };
+  const leaveSlowBehind = (): void => {
+    for (const socket of io.sockets.sockets.values()) leaveBehind(socket);
+  };
+  return {
+    changes,
+    landed: (news) => {
+      pace.landed(news.readings);
+      gathering.gather(news);
+      changes(news.changes, io);
+      if (news.places !== undefined) io.emit('places', news.places);
+      if (news.link !== undefined) io.emit('link', news.link);
+    },
+    beat: () => {
+      const moved = gathering.beat();
+      if (moved === undefined) return;
+      leaveSlowBehind();
+      if (moved.channels !== undefined) io.to(LIVE).emit('channels', moved.channels);
+      if (moved.boards !== undefined) io.to(LIVE).emit('boards', moved.boards);
+    },
+    life: () => {
+      const { lastReadingMs } = watchkeeper.state();
+      const last = lastReadingMs === undefined ? {} : { lastReadingMs };
+      leaveSlowBehind();
+      io.to(LIVE).emit('life', { nowMs: clock.now(), ...last, readingsPerSecond: pace.perSecond() });
+    },
+  };
+};
+
+const welcome = (socket: FeedSocket, { build, clock, watchkeeper }: FeedParts, line: ChangeLine): void => {
   socket.emit('hello', { api: FEED_API, build, nowMs: clock.now(), sequence: line.told() });
   const since = sinceOf(socket.handshake.auth);
   const missed = since === undefined ? [] : line.missed(since);

@@ -91,7 +91,8 @@ describe('the list of the API', () => {
     for (const { path, method, operation } of operationsOf(document)) {
       const schema = operation.responses['200']?.content?.['application/json']?.schema;
       const url = urls[path] ?? path;
-      if (method !== 'get' || schema === undefined || url.includes('{')) continue;
+      const asksMore = (operation.parameters ?? []).some((each) => each.in === 'query' && each.required === true);
+      if (method !== 'get' || schema === undefined || url.includes('{') || (asksMore && url === path)) continue;
       const validate = ajv.compile(withBase(schema));
       const reply = await room.ask('manager', { url });
       expect(reply.statusCode, path).toBe(200);
