@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
+import type { LogRecord } from '../rules/log/record.js';
 import { fault, ok, type Result } from '../rules/result.js';
 import { journalSentence } from '../rules/words/journal.js';
 import { buildAccess } from './access/access.js';
 import { leaveLocalKey } from './access/local-key.js';
+import { heedButtons } from './buttons.js';
 import type { Clock, Stop } from './clock.js';
 import type { Config, HostPort } from './config.js';
 import { openSqliteHistory } from './history/sqlite.js';
@@ -13,7 +15,9 @@ import type { Journal } from './journal/journal.js';
 import { openJournal } from './journal/open.js';
 import { listenOn, listenSentence } from './listen.js';
 import { openFeed } from './live/feed.js';
+import { buildLogDesk, type LogDesk, readRecord, workFor } from './log-desk.js';
 import { doorOf, openBroker } from './open-broker.js';
+import { openPhotos } from './photos.js';
 import { buildSettingsDesk, ensureSite, loadHatchery } from './settings.js';
 import { wakeUp } from './wake-up.js';
 import { type Keeping, keepWatch } from './watchkeeper.js';
@@ -33,6 +37,7 @@ export type GatewayParts = {
 export type Gateway = {
   readonly journal: Journal;
   readonly keeping: Keeping;
+  readonly log: LogDesk;
   readonly url: string;
   /** Where boards publish; the same program's other parts reach it here. */
   readonly broker: string;
@@ -65,9 +70,11 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   opened.closing.push(() => journal.close());
   await demo?.furnish(journal);
   ensureSite(journal, { name: 'My hatchery', zone: config.zone ?? systemZone(), nowMs: clock.now() });
-  const keeping = startKeeping(parts, journal, opened);
+  const record = readRecord(journal);
+  const keeping = startKeeping(parts, journal, record, opened);
+  const log = startLog(parts, journal, keeping, record, opened);
   const doorway: { broker?: Broker } = {};
-  const served = await serve(parts, journal, keeping, () => doorOf(parts.config, doorway.broker), opened);
+  const served = await serve(parts, journal, keeping, log, () => doorOf(parts.config, doorway.broker), opened);
   if (!served.ok) return served;
   const broker = await openBroker({ config, clock, journal, keeping, say, further: demo !== undefined });
   if (!broker.ok) return broker;
@@ -76,14 +83,21 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
     opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
   opened.closing.push(() => broker.value.close());
   say(`boards publish to ${broker.value.address}`);
-  return ok({ journal, keeping, url: served.value, broker: broker.value.address, close: () => closeAll(opened) });
+  return ok({
+    journal,
+    keeping,
+    log: log.log,
+    url: served.value,
+    broker: broker.value.address,
+    close: () => closeAll(opened),
+  });
 };
 
 const systemZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;
 
-const startKeeping = ({ clock, demo }: GatewayParts, journal: Journal, opened: Opened): Keeping => {
+const startKeeping = ({ clock, demo }: GatewayParts, journal: Journal, record: LogRecord, opened: Opened): Keeping => {
   const nowMs = clock.now();
-  const woken = wakeUp(journal, { hatchery: loadHatchery(journal, nowMs), work: [], nowMs });
+  const woken = wakeUp(journal, { hatchery: loadHatchery(journal, nowMs), work: workFor(record.work, nowMs), nowMs });
   const keeping = keepWatch({ journal, clock, woken, demo: demo !== undefined });
   journal.runs.start(nowMs);
   const stops: Stop[] = [clock.every(TICK_MS, keeping.tick), clock.every(BEAT_MS, () => journal.beat(clock.now()))];
@@ -95,10 +109,34 @@ const startKeeping = ({ clock, demo }: GatewayParts, journal: Journal, opened: O
   return keeping;
 };
 
+type LogParts = Pick<AppParts, 'log' | 'photos'>;
+
+/** The log, its photos, and the boards' contacts that write into it. */
+const startLog = (
+  { clock, say }: GatewayParts,
+  journal: Journal,
+  keeping: Keeping,
+  record: LogRecord,
+  opened: Opened,
+): LogParts => {
+  const photos = openPhotos(journal.folder);
+  const log = buildLogDesk({ journal, watchkeeper: keeping, now: clock.now, record, hasPhoto: photos.has });
+  const complain = (what: string, why: unknown): void => say(`${what}: ${JSON.stringify(why)}`);
+  const stops = [
+    heedButtons({ journal, watchkeeper: keeping, log, now: clock.now, complain }),
+    clock.every(60_000, log.beat),
+  ];
+  opened.closing.push(() => {
+    for (const stop of stops) stop();
+  });
+  return { log, photos };
+};
+
 const serve = async (
   { config, clock, demo, build, version, pages, say }: GatewayParts,
   journal: Journal,
   keeping: Keeping,
+  log: LogParts,
   boardDoor: () => BoardDoor,
   opened: Opened,
 ): Promise<Result<string, string>> => {
@@ -118,6 +156,7 @@ const serve = async (
     version,
     build,
     watchkeeper: keeping,
+    ...log,
     desk: buildSettingsDesk({ journal, watchkeeper: keeping, now: clock.now }),
     complain: (what, error) =>
       say(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`),

@@ -1,5 +1,7 @@
+import { randomBytes } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { makeUlid } from '../rules/log/ulid.js';
 import { prepareFirstCode } from './access/first-code.js';
 import { systemClock } from './clock.js';
 import { loadConfig } from './config.js';
@@ -7,7 +9,7 @@ import { furnishDemo } from './demo/furnish.js';
 import type { InventedHatchery } from './demo/invented-hatchery.js';
 import { loadEnvironment } from './environment.js';
 import { type Gateway, type GatewayParts, startGateway } from './gateway.js';
-import type { Keeping } from './watchkeeper.js';
+import type { LogDesk } from './log-desk.js';
 
 export type RunOptions = { readonly env: NodeJS.ProcessEnv; readonly demo?: boolean };
 
@@ -32,14 +34,16 @@ const untilAsked = (): Promise<void> =>
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => resolve());
   });
 
-const hearDeclaredWork = async (world: InventedHatchery, keeping: Keeping): Promise<void> => {
+/** The invented people write into the log like any others. */
+const hearDeclaredWork = async (world: InventedHatchery, log: LogDesk): Promise<void> => {
   for await (const line of world.lines) {
     if (line.kind !== 'work') continue;
-    const { placeId, work: kind, by, fromMs, untilMs } = line;
-    const nowMs = Date.now();
-    const declared = { id: `${placeId}-${kind}-${fromMs}`, kind, placeId, by, fromMs, untilMs };
-    const going = keeping.state().work.filter((one) => one.untilMs > nowMs && one.id !== declared.id);
-    keeping.tell({ kind: 'work', atMs: nowMs, work: [...going, declared] });
+    const { placeId, work, by, fromMs: atMs, untilMs } = line;
+    const minutes = Math.max(1, (untilMs - atMs) / 60_000);
+    log.write(
+      { id: makeUlid(Date.now(), randomBytes(10)), atMs, kind: 'work', placeId, fields: { work, minutes } },
+      by,
+    );
   }
 };
 
@@ -81,7 +85,7 @@ export const runGateway = async ({ env, demo = false }: RunOptions): Promise<num
   }
   await greet(started.value, demo);
   world?.goLive(started.value.broker);
-  if (world !== undefined) void hearDeclaredWork(world, started.value.keeping);
+  if (world !== undefined) void hearDeclaredWork(world, started.value.log);
   await untilAsked();
   say('stopping ...');
   await world?.close();

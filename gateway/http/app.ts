@@ -4,23 +4,29 @@ import cookie from '@fastify/cookie';
 import fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify';
 import { accountRoutes } from './accounts.js';
 import { alarmRoutes } from './alarms.js';
+import { batchRoutes } from './batches.js';
 import { boardRoutes } from './boards.js';
+import { buttonRoutes } from './buttons.js';
 import { channelRoutes } from './channels.js';
 import { useBodies, useErrors } from './errors.js';
 import { useGuard } from './guard.js';
 import { healthRoutes } from './health.js';
+import { logRoutes } from './log.js';
 import { malformedRoutes } from './malformed.js';
 import { openApiRoutes, useOpenApi } from './openapi.js';
 import { useHeaders, usePages } from './pages.js';
 import type { AppParts } from './parts.js';
+import { photoRoutes } from './photos.js';
 import { pictureRoutes } from './picture.js';
 import { placeRoutes } from './places.js';
+import { runRoutes } from './runs.js';
 import { sessionRoutes } from './session.js';
 import { siteRoutes } from './site.js';
 import { sourceRoutes } from './sources.js';
 import { tokenRoutes } from './tokens.js';
 import { trailRoutes } from './trails.js';
 import { useValidation } from './validate.js';
+import { workRoutes } from './work.js';
 
 const LARGEST_BODY_BYTES = 256 * 1024;
 /** Ids of alarms and channels are long. */
@@ -41,6 +47,12 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   malformedRoutes(parts),
   tokenRoutes(parts),
   accountRoutes(parts),
+  logRoutes(parts),
+  workRoutes(parts),
+  batchRoutes(parts),
+  runRoutes(parts),
+  photoRoutes(parts),
+  buttonRoutes(parts),
   openApiRoutes,
 ];
 

@@ -106,6 +106,18 @@ export const FAULTS = {
     sentence:
       'The board “{board}” has a password, and a new one would shut it out until it is typed in there. Send "replace": true to make one all the same.',
   },
+  'entry-refused': { status: 422, sentence: 'The entry cannot be kept as it is: {first}' },
+  'entry-corrected-meanwhile': {
+    status: 409,
+    sentence: 'Somebody corrected this entry in the meantime. Look at it as it is now, then correct that one.',
+  },
+  'entry-id-taken': { status: 409, sentence: 'Another entry has this id: make a new one (ULID) for each entry.' },
+  'no-such-entry': { status: 404, sentence: 'There is no such entry in the log.' },
+  'no-such-batch': { status: 404, sentence: 'The log knows no batch “{id}”.' },
+  'no-such-run': { status: 404, sentence: 'There is no such spawning run, or its plan was taken back.' },
+  'no-such-button': { status: 404, sentence: 'There is no button “{id}”.' },
+  'no-photo': { status: 415, sentence: 'This is no photo that can be kept: send the bytes of a JPEG, PNG or WebP.' },
+  'no-such-photo': { status: 404, sentence: 'There is no such photo.' },
   broken: {
     status: 500,
     sentence: 'Something in Nightwater itself went wrong. It was written to its console; please report it.',

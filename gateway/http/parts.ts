@@ -3,6 +3,8 @@ import type { Clock } from '../clock.js';
 import type { HostPort } from '../config.js';
 import type { History } from '../history/history.js';
 import type { Journal } from '../journal/journal.js';
+import type { LogDesk } from '../log-desk.js';
+import type { Photos } from '../photos.js';
 import type { SettingsDesk } from '../settings.js';
 import type { Watchkeeper } from '../watchkeeper-contract.js';
 
@@ -21,6 +23,8 @@ export type AppParts = {
   readonly history: History;
   readonly access: Access;
   readonly desk: SettingsDesk;
+  readonly log: LogDesk;
+  readonly photos: Photos;
   /** Asked each time: a port may be chosen late, an address may change. */
   readonly boardDoor: () => BoardDoor;
   /** Version of this program, and a word that changes with every build. */

@@ -9,6 +9,8 @@ import { buildApp } from '../../gateway/http/app.js';
 import type { AppParts } from '../../gateway/http/parts.js';
 import type { Journal } from '../../gateway/journal/journal.js';
 import { openJournal } from '../../gateway/journal/open.js';
+import { buildLogDesk, readRecord } from '../../gateway/log-desk.js';
+import { openPhotos } from '../../gateway/photos.js';
 import { buildSettingsDesk, ensureSite, type SettingsDesk } from '../../gateway/settings.js';
 import type { Place } from '../../rules/place.js';
 import type { Role } from '../../rules/wire/api.js';
@@ -95,6 +97,14 @@ export const gatewayRoom = async (
   );
   desk.change(() => ({ ok: true, value: undefined }));
   const access = buildAccess({ journal, now: clock.now, demo });
+  const photos = openPhotos(journal.folder);
+  const log = buildLogDesk({
+    journal,
+    watchkeeper: watch,
+    now: clock.now,
+    record: readRecord(journal),
+    hasPhoto: photos.has,
+  });
   const complaints: string[] = [];
   const parts: AppParts = {
     clock,
@@ -103,6 +113,8 @@ export const gatewayRoom = async (
     history: pretendHistory(rows),
     access,
     desk,
+    log,
+    photos,
     boardDoor: () => ({ host: '0.0.0.0', port: 1883, tls: false, external: false }),
     version: '0.0.0-test',
     build: 'test',
