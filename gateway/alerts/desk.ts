@@ -8,10 +8,12 @@ import type { Effect } from '../../rules/engine/effect.js';
 import { openAlarms } from '../../rules/engine/picture.js';
 import type { EngineState } from '../../rules/engine/state.js';
 import { fault, ok, type Result } from '../../rules/result.js';
+import type { Change } from '../../rules/wire/feed.js';
 import type { FaultPicture } from '../../rules/wire/waking.js';
 import type { Clock } from '../clock.js';
 import type { Journal } from '../journal/journal.js';
 import type { Message } from '../journal/outbox.js';
+import type { WakingDeed } from '../journal/wakings.js';
 import { buildAnswerLinks, type LinkClaim } from './answer-link.js';
 import { faultPicture } from './fault-picture.js';
 import { buildKeeping } from './keeping.js';
@@ -23,13 +25,15 @@ import { type Scene, sceneAt } from './world.js';
 export type AlarmEffect = Extract<Effect, { do: 'alarm' }>;
 
 export type AlertsParts = {
-  readonly journal: Pick<Journal, 'ladders' | 'outbox' | 'settings' | 'log' | 'together' | 'meta'>;
+  readonly journal: Pick<Journal, 'ladders' | 'outbox' | 'settings' | 'wakings' | 'together' | 'meta'>;
   readonly clock: Pick<Clock, 'now'>;
   readonly senders: Senders;
   readonly state: () => EngineState;
   /** Tells the engine that a person acknowledges an alarm. */
   readonly acknowledge: (alarmId: string, by: string, atMs: number) => void;
   readonly publicUrl?: string;
+  /** Each journalled change, after its commit, for the live feed. */
+  readonly onChange: (change: Change) => void;
   /** Uniform in [0, 1), for the backoff. */
   readonly random: () => number;
 };
@@ -65,15 +69,22 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     nowMs: clock.now(),
   };
   let pending: Alerting | undefined;
+  const fresh: Change[] = [];
   let started = false;
   let heardMs = clock.now();
-  const keeping = buildKeeping(journal, clock.now);
+  const keeping = buildKeeping(journal, clock.now, (change) => fresh.push(change));
   journal.outbox.recover(RESEND_MS);
 
   const scene = (state = parts.state()): Scene => sceneAt(journal, state, clock.now());
 
   const together = (happenings: readonly AlertHappening[]): void => {
     alerting = journal.together(() => keeping.run(happenings, scene(), alerting));
+    tellChanges();
+  };
+
+  /** After a commit: screens hear of what was written. */
+  const tellChanges = (): void => {
+    for (const change of fresh.splice(0)) parts.onChange(change);
   };
 
   const sending = buildSending({
@@ -117,9 +128,10 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     )
       return fault({ code: 'nobody-to-pass-to' });
     alerting = journal.together(() => {
-      keeping.writeDown(atMs, 'alert-answer', about.placeId, person.name, { faultId, ...given });
+      keeping.writeDown(about, atMs, person.name, answerDeed(given));
       return keeping.run([{ kind: 'answer', faultId, atMs, ...given }], at, alerting);
     });
+    tellChanges();
     // Silences the room: whoever goes has acknowledged every alarm that the fault has now.
     if (given.verb === 'going' || given.verb === 'there')
       for (const { id, calling } of about.members) if (calling) parts.acknowledge(id, person.name, atMs);
@@ -140,11 +152,13 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     landed: (moved = []) => {
       alerting = pending ?? alerting;
       pending = undefined;
+      tellChanges();
       if (!started) return;
       if (moved.length > 0) together(moved.map((alarm) => ({ kind: 'finding', atMs: clock.now(), alarm })));
       sending.pump();
     },
     undone: () => {
+      fresh.length = 0;
       pending = undefined;
     },
     start: () => {
@@ -182,6 +196,14 @@ const CLOCK_SLACK_MS = 1_000;
 const isDue = ({ faults, nowMs }: Alerting, atMs: number): boolean =>
   atMs - nowMs >= 60_000 ||
   Object.values(faults).some(({ ladder }) => ladder?.dueMs !== undefined && ladder.dueMs <= atMs);
+
+const answerDeed = ({ verb, by, minutes, to }: Omit<FaultAnswer, 'atMs'>): WakingDeed => ({
+  what: 'answer',
+  verb,
+  personId: by,
+  ...(minutes === undefined ? {} : { minutes }),
+  ...(to === undefined ? {} : { to }),
+});
 
 const refreshed = (message: Message, { faults }: Alerting, at: Scene, atMs: number): Notice => {
   const { notice } = message;

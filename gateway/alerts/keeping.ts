@@ -1,19 +1,24 @@
-import { ulid } from 'ulid';
 import { type AlertHappening, stepAlerts } from '../../rules/alerts/alerts.js';
 import type { AlertFault, Alerting, FaultCall } from '../../rules/alerts/faults.js';
 import type { FaultNotice } from '../../rules/alerts/notice.js';
+import type { Change } from '../../rules/wire/feed.js';
 import type { Journal } from '../journal/journal.js';
+import type { WakingDeed } from '../journal/wakings.js';
 import { messagesOf } from './messages.js';
 import type { Scene } from './world.js';
 
 /** Steps the ladders and keeps what comes of it. Every call here is made inside a transaction of the journal. */
 export type Keeping = {
   run(happenings: readonly AlertHappening[], at: Scene, from: Alerting): Alerting;
-  /** One entry of the log, which screens and the review read. */
-  writeDown(atMs: number, kind: 'alert-call' | 'alert-answer', placeId: string, by: string, body: unknown): void;
+  /** One entry of the journal, which screens and the review read. */
+  writeDown(about: Pick<AlertFault, 'id' | 'placeId'>, atMs: number, by: string, deed: WakingDeed): void;
 };
 
-export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'log'>, now: () => number): Keeping => {
+export const buildKeeping = (
+  journal: Pick<Journal, 'ladders' | 'outbox' | 'wakings'>,
+  now: () => number,
+  changed: (change: Change) => void,
+): Keeping => {
   /** Inside a transaction. */
   const run = (happenings: readonly AlertHappening[], at: Scene, from: Alerting): Alerting => {
     let alerting = from;
@@ -36,15 +41,7 @@ export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'log'
     for (const message of messages) journal.outbox.add(message);
     const { kind, label, to, ways, atMs } = call;
     const names = to.map((id) => at.people.find((person) => person.id === id)?.name ?? id);
-    writeDown(atMs, 'alert-call', about.placeId, 'Nightwater', {
-      faultId: about.id,
-      kind,
-      label,
-      to,
-      names,
-      ways,
-      messages: messages.length,
-    });
+    writeDown(about, atMs, 'Nightwater', { what: 'call', kind, label, to, names, ways, messages: messages.length });
     if (kind !== 'call' && kind !== 'nobody') return now;
     return run([{ kind: 'made', atMs, faultId: about.id, label, messages: messages.length }], at, now);
   };
@@ -55,8 +52,8 @@ export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'log'
       .flatMap(({ notice }) => ('faultId' in notice ? [notice] : []))
       .at(-1);
 
-  const writeDown: Keeping['writeDown'] = (atMs, kind, placeId, by, body) => {
-    journal.log.add({ id: ulid(atMs), atMs, recordedMs: now(), kind, placeId, by, body });
+  const writeDown: Keeping['writeDown'] = ({ id, placeId }, atMs, by, deed) => {
+    changed(journal.wakings.add({ atMs, recordedMs: now(), faultId: id, placeId, by, deed }));
   };
 
   return { run, writeDown };

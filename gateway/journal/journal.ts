@@ -36,6 +36,7 @@ import { prepareStoredRows } from './stored-rows.js';
 import { buildTail } from './tail.js';
 import { buildTokens, type Tokens } from './tokens.js';
 import { buildUseOfFlags } from './use.js';
+import { buildWakings, type Wakings } from './wakings.js';
 
 /** `second`: a power cut takes at most the last second; a killed process takes nothing. `commit`: neither takes anything. */
 export type Durability = 'second' | 'commit';
@@ -66,6 +67,7 @@ export type Journal = {
   readonly runs: Omit<GatewayRuns, 'alive'>;
   readonly ladders: Ladders;
   readonly outbox: Outbox;
+  readonly wakings: Wakings;
   readonly pushSubscriptions: PushSubscriptions;
   readonly meta: Meta;
   /** Newest number over alarms, log and settings, and everything after a number. */
@@ -137,6 +139,7 @@ export const buildJournal = ({ database, folder, durability, release }: JournalP
     runs,
     ladders: buildLadders(database),
     outbox: buildOutbox(database),
+    wakings: buildWakings(database, sequence),
     pushSubscriptions: buildPushSubscriptions(database),
     meta,
     sequence: sequence.newest,

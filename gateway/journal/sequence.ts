@@ -27,6 +27,7 @@ const CHANGES = `
   UNION ALL SELECT sequence, recorded_ms, 'settings', 'mapping/' || source_id, by FROM mapping WHERE sequence > :since
   UNION ALL SELECT sequence, recorded_ms, 'settings', 'calibration/' || source_id, by FROM calibration WHERE sequence > :since
   UNION ALL SELECT sequence, recorded_ms, 'log', id, by FROM log_entry WHERE sequence > :since
+  UNION ALL SELECT sequence, recorded_ms, 'waking', fault_id, by FROM waking_entry WHERE sequence > :since
   ORDER BY sequence LIMIT :atMost`;
 
 const NEWEST = `
@@ -35,7 +36,8 @@ const NEWEST = `
     coalesce((SELECT max(sequence) FROM setting), 0),
     coalesce((SELECT max(sequence) FROM mapping), 0),
     coalesce((SELECT max(sequence) FROM calibration), 0),
-    coalesce((SELECT max(sequence) FROM log_entry), 0))`;
+    coalesce((SELECT max(sequence) FROM log_entry), 0),
+    coalesce((SELECT max(sequence) FROM waking_entry), 0))`;
 
 const ALL = -1;
 
@@ -65,5 +67,7 @@ const changeFromRow = ({ sequence, at_ms: atMs, kind, what, by }: Row): Change =
       return { sequence, atMs, kind, what, by: by ?? '' };
     case 'log':
       return { sequence, atMs, kind, entryId: what };
+    case 'waking':
+      return { sequence, atMs, kind, faultId: what };
   }
 };

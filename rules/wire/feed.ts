@@ -24,6 +24,13 @@ export type Change =
       readonly atMs: number;
       readonly kind: 'log';
       readonly entryId: string;
+    }
+  /** Somebody was called for a fault, or answered: the fault's picture is to be asked for again. */
+  | {
+      readonly sequence: number;
+      readonly atMs: number;
+      readonly kind: 'waking';
+      readonly faultId: string;
     };
 
 export type Hello = {

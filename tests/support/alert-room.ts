@@ -179,6 +179,7 @@ export const openAlertRoom = (
     senders,
     state: table.state,
     acknowledge: (alarmId, by) => land(table.step('ack', alarmId, {}, by)),
+    onChange: () => undefined,
     publicUrl: 'https://water.example',
   });
   alerts.start();
@@ -197,9 +198,9 @@ export const openAlertRoom = (
       }
     },
     log: () =>
-      journal.log.between(0, Number.MAX_SAFE_INTEGER).map(({ atMs, by, body }) => {
-        const { kind, names = [], verb } = body as { kind?: string; names?: readonly string[]; verb?: string };
-        return `${clockOf(atMs)} ${kind ?? verb} ${names.length > 0 ? names.join(',') : by}`;
+      journal.wakings.between(0, Number.MAX_SAFE_INTEGER).flatMap(({ atMs, by, deed }) => {
+        if (deed.what === 'call') return [`${clockOf(atMs)} ${deed.kind} ${deed.names.join(',')}`];
+        return deed.what === 'answer' ? [`${clockOf(atMs)} ${deed.verb} ${by}`] : [];
       }),
     dies: close,
   };

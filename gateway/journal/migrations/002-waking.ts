@@ -13,6 +13,19 @@ export const waking: Migration = {
     CREATE INDEX ladder_open ON ladder (changed_ms) WHERE open = 1;
     CREATE INDEX ladder_by_time ON ladder (changed_ms);
 
+    -- Who was called and who answered what, in the journal's one sequence; only ever appended.
+    CREATE TABLE waking_entry (
+      sequence INTEGER PRIMARY KEY,
+      at_ms INTEGER NOT NULL,
+      recorded_ms INTEGER NOT NULL,
+      fault_id TEXT NOT NULL,
+      place_id TEXT NOT NULL,
+      by TEXT NOT NULL,
+      body TEXT NOT NULL
+    );
+    CREATE INDEX waking_entry_by_fault ON waking_entry (fault_id, sequence);
+    CREATE INDEX waking_entry_by_time ON waking_entry (at_ms);
+
     -- One message to one person by one way. The key names the call, the person and the way: the same is never made twice.
     CREATE TABLE outbox (
       id INTEGER PRIMARY KEY,
