@@ -45,8 +45,9 @@ export type Before = {
 
 /** What a condition says; the engine adds whose it is and since when. Every check and fact has its sentence. */
 export type Said = Omit<Finding, 'sinceMs' | 'condition' | 'placeId' | 'channelId' | 'checks' | 'evidence'> & {
-  /** The place to draw it at, where that is not the subject's own. */
+  /** The place to draw it at, and the channel that it is about, where those are not the subject's own. */
   readonly placeId?: string;
+  readonly channelId?: string;
   readonly checks?: readonly CheckCode[];
   readonly evidence?: readonly EvidenceCode[];
 };

@@ -70,7 +70,9 @@ const found = (sight: Sight, quantity: Quantity, moved: readonly Move[], total: 
   const { view, place, nowMs } = sight;
   const soonest = Math.min(...moved.map((move) => hoursToLimit(move, quantity)));
   const by = moved[0]?.by ?? 0;
-  const header = movedBy(channelAt(view.spotOf(place.id), quantity), nowMs, SPAN_MS);
+  const own = channelAt(view.spotOf(place.id), quantity);
+  const header = movedBy(own, nowMs, SPAN_MS);
+  const shown = own ?? channelAt(moved[0]?.spot, quantity);
   const facts: readonly EvidenceCode[] = [
     ...(quantity === 'salinity' && by < 0 ? (['looks-like-rain'] as const) : []),
     ...(header !== undefined && header * by > 0 ? (['header-moved-too'] as const) : []),
@@ -81,6 +83,7 @@ const found = (sight: Sight, quantity: Quantity, moved: readonly Move[], total: 
     raw: true,
     finding: {
       priority,
+      ...(shown === undefined ? {} : { channelId: shown.id }),
       perHour: (by * HOUR_MS) / SPAN_MS,
       evidence: facts,
       places: [...moved]

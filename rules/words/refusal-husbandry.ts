@@ -5,6 +5,10 @@ type Parameters = Readonly<Record<string, number | string>>;
 export const HUSBANDRY_REFUSALS: Readonly<Record<string, (p: Parameters) => string>> = {
   'culture-too-thin': (p) =>
     `The culture (${said(p.stockCellsMl)} per mL) is no richer than the target (${said(p.targetCellsMl)} per mL): no amount of it reaches the target.`,
+  'work-ends-before-it-begins': () => 'The work would end before it begins.',
+  'work-too-long': (p) =>
+    `Work of this kind is declared for ${said(p.longestH)} h at most; give it more time when it is up.`,
+  'resting-with-stock': () => 'A tank with animals in it cannot rest: nobody would be called for them. Empty it first.',
   'not-a-choice': (p) => `${said(p.value)} cannot be chosen for ${said(p.what)}.`,
   'shares-not-one': (p) => `The shares of the algae add up to ${said(p.shareSum)}; they have to add up to 1.`,
   'nothing-counted': () => 'No count was given.',
