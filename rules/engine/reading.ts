@@ -139,10 +139,11 @@ export const takeReading = (draft: Draft, reading: Reading): void => {
   const { sourceId, atMs: arrivalMs, raw } = reading;
   const index = planOf(draft).probeOf.get(sourceId);
   const probe = index === undefined ? undefined : draft.probes[index];
-  const accepted = acceptTime(arrivalMs, reading.deviceMs, probe?.periodMs);
+  const plan = index === undefined ? undefined : planOf(draft).probes[index];
+  const accepted = acceptTime(arrivalMs, reading.deviceMs, plan?.periodMs ?? probe?.periodMs);
   const { atMs, refusedMs } = accepted;
-  if (index === undefined || probe === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
-  const plan = at(planOf(draft).probes, index);
+  if (index === undefined || probe === undefined || plan === undefined)
+    return keep(draft, reading, atMs, UNJUDGED, refusedMs);
   const judged = judge(draft, plan, probe, accepted, raw);
   if (judged === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
   // Older than the newest, or its moment once more: history only, judged by itself.
