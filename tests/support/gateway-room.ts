@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { FastifyInstance, InjectOptions } from 'fastify';
+import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fastify';
 import { onTestFinished } from 'vitest';
 import { type Access, buildAccess } from '../../gateway/access/access.js';
 import type { History, HistoryRow } from '../../gateway/history/history.js';
@@ -70,7 +70,7 @@ export type Room = {
   readonly desk: SettingsDesk;
   readonly complaints: readonly string[];
   /** Asks as a role (by token), or as nobody. */
-  readonly ask: (who: Role | 'nobody', options: InjectOptions) => ReturnType<FastifyInstance['inject']>;
+  readonly ask: (who: Role | 'nobody', options: InjectOptions) => Promise<LightMyRequestResponse>;
 };
 
 const LINE: Place = { id: 'larval-line', kind: 'line', name: 'Larval line', order: 0 };

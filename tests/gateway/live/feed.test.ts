@@ -37,7 +37,8 @@ const openScreen = (url: string, auth: object, more: object): Screen => {
   const socket: Screen['socket'] = io(url, { forceNew: true, reconnection: false, auth, ...more });
   const heard: Heard[] = [];
   const waiting = new Set<() => void>();
-  socket.onAny((kind: Heard['kind'], body: never) => {
+  socket.onAny((...said: unknown[]) => {
+    const [kind, body] = said;
     heard.push({ kind, body } as Heard);
     for (const look of waiting) look();
   });
