@@ -8,7 +8,6 @@ import type { Effect } from '../../rules/engine/effect.js';
 import { openAlarms } from '../../rules/engine/picture.js';
 import type { EngineState } from '../../rules/engine/state.js';
 import { fault, ok, type Result } from '../../rules/result.js';
-import type { Change } from '../../rules/wire/feed.js';
 import type { FaultPicture } from '../../rules/wire/waking.js';
 import type { Clock } from '../clock.js';
 import type { Journal } from '../journal/journal.js';
@@ -32,8 +31,6 @@ export type AlertsParts = {
   /** Tells the engine that a person acknowledges an alarm. */
   readonly acknowledge: (alarmId: string, by: string, atMs: number) => void;
   readonly publicUrl?: string;
-  /** Each journalled change, after its commit, for the live feed. */
-  readonly onChange: (change: Change) => void;
   /** Uniform in [0, 1), for the backoff. */
   readonly random: () => number;
 };
@@ -69,22 +66,15 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     nowMs: clock.now(),
   };
   let pending: Alerting | undefined;
-  const fresh: Change[] = [];
   let started = false;
   let heardMs = clock.now();
-  const keeping = buildKeeping(journal, clock.now, (change) => fresh.push(change));
+  const keeping = buildKeeping(journal, clock.now);
   journal.outbox.recover(RESEND_MS);
 
   const scene = (state = parts.state()): Scene => sceneAt(journal, state, clock.now());
 
   const together = (happenings: readonly AlertHappening[]): void => {
     alerting = journal.together(() => keeping.run(happenings, scene(), alerting));
-    tellChanges();
-  };
-
-  /** After a commit: screens hear of what was written. */
-  const tellChanges = (): void => {
-    for (const change of fresh.splice(0)) parts.onChange(change);
   };
 
   const sending = buildSending({
@@ -131,7 +121,6 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
       keeping.writeDown(about, atMs, person.name, answerDeed(given));
       return keeping.run([{ kind: 'answer', faultId, atMs, ...given }], at, alerting);
     });
-    tellChanges();
     // Silences the room: whoever goes has acknowledged every alarm that the fault has now.
     if (given.verb === 'going' || given.verb === 'there')
       for (const { id, calling } of about.members) if (calling) parts.acknowledge(id, person.name, atMs);
@@ -152,13 +141,11 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     landed: (moved = []) => {
       alerting = pending ?? alerting;
       pending = undefined;
-      tellChanges();
       if (!started) return;
       if (moved.length > 0) together(moved.map((alarm) => ({ kind: 'finding', atMs: clock.now(), alarm })));
       sending.pump();
     },
     undone: () => {
-      fresh.length = 0;
       pending = undefined;
     },
     start: () => {

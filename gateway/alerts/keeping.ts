@@ -1,7 +1,6 @@
 import { type AlertHappening, stepAlerts } from '../../rules/alerts/alerts.js';
 import type { AlertFault, Alerting, FaultCall } from '../../rules/alerts/faults.js';
 import type { FaultNotice } from '../../rules/alerts/notice.js';
-import type { Change } from '../../rules/wire/feed.js';
 import type { Journal } from '../journal/journal.js';
 import type { WakingDeed } from '../journal/wakings.js';
 import { messagesOf } from './messages.js';
@@ -14,11 +13,7 @@ export type Keeping = {
   writeDown(about: Pick<AlertFault, 'id' | 'placeId'>, atMs: number, by: string, deed: WakingDeed): void;
 };
 
-export const buildKeeping = (
-  journal: Pick<Journal, 'ladders' | 'outbox' | 'wakings'>,
-  now: () => number,
-  changed: (change: Change) => void,
-): Keeping => {
+export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'wakings'>, now: () => number): Keeping => {
   /** Inside a transaction. */
   const run = (happenings: readonly AlertHappening[], at: Scene, from: Alerting): Alerting => {
     let alerting = from;
@@ -53,7 +48,7 @@ export const buildKeeping = (
       .at(-1);
 
   const writeDown: Keeping['writeDown'] = ({ id, placeId }, atMs, by, deed) => {
-    changed(journal.wakings.add({ atMs, recordedMs: now(), faultId: id, placeId, by, deed }));
+    journal.wakings.add({ atMs, recordedMs: now(), faultId: id, placeId, by, deed });
   };
 
   return { run, writeDown };

@@ -1,4 +1,4 @@
-import { causeOf } from '../../rules/alerts/cause.js';
+import { stepFaults } from '../../rules/alarm/fault.js';
 import type { AlertWorld } from '../../rules/alerts/faults.js';
 import type { Person } from '../../rules/alerts/person.js';
 import { callOrder, hourOf, inRole } from '../../rules/alerts/watch-plan.js';
@@ -23,6 +23,15 @@ export const sceneAt = (journal: Pick<Journal, 'settings'>, state: EngineState, 
   const plan = watchAt(journal, atMs);
   const { site, places } = state.hatchery;
   let pictured: ReturnType<Scene['picture']> | undefined;
+  let groups: readonly (readonly string[])[] | undefined;
+  const picture: Scene['picture'] = () => {
+    pictured ??= {
+      alarms: openAlarms(state),
+      places: places.map((place) => placePicture(place, state.work)),
+      channels: state.channels.map((_, index) => channelPicture(state, index)),
+    };
+    return pictured;
+  };
   return {
     people,
     reader: { zone: site.zone, hours: site.hours, temperatureUnit: site.temperatureUnit },
@@ -33,15 +42,11 @@ export const sceneAt = (journal: Pick<Journal, 'settings'>, state: EngineState, 
       },
       policies: policiesAt(journal, atMs),
       hourAt: (when) => hourOf(plan, when, site.zone),
-      causeOf: (alarm) => causeOf(alarm, places),
+      matesOf: ({ id }) => {
+        groups ??= stepFaults([], picture().alarms, state.hatchery, atMs).faults.map(({ members }) => members);
+        return groups.find((members) => members.includes(id)) ?? [id];
+      },
     },
-    picture: () => {
-      pictured ??= {
-        alarms: openAlarms(state),
-        places: places.map((place) => placePicture(place, state.work)),
-        channels: state.channels.map((_, index) => channelPicture(state, index)),
-      };
-      return pictured;
-    },
+    picture,
   };
 };

@@ -141,9 +141,7 @@ const alarmed = (alerting: Alerting, happening: AlarmHappening, world: AlertWorl
   const { alarm, atMs, deeds } = happening;
   const known = faultOf(alerting, alarm.id);
   if (deeds.includes('start-escalation')) {
-    const cause = world.causeOf(alarm);
-    const fault =
-      known ?? Object.values(alerting.faults).find((other) => other.cause === cause) ?? freshFault(alarm, cause, atMs);
+    const fault = known ?? mateOf(alerting, alarm, world) ?? freshFault(alarm, atMs);
     return settle(alerting, fault, starts(fault, happening, world));
   }
   if (known === undefined) return { alerting, calls: [], changed: [], settled: [] };
@@ -162,9 +160,21 @@ const alarmed = (alerting: Alerting, happening: AlarmHappening, world: AlertWorl
   return settle(alerting, known, moved(fault, happening, world));
 };
 
-const freshFault = (alarm: AlarmPicture, cause: string, atMs: number): AlertFault => ({
+const causeOf = ({ finding, subject }: AlarmPicture): string => `${finding.condition} ${subject}`;
+
+/** The fault that an alarm joins: one with which it has its cause in common, or what chattered and comes back. */
+const mateOf = ({ faults }: Alerting, alarm: AlarmPicture, world: AlertWorld): AlertFault | undefined => {
+  const mates = new Set(world.matesOf(alarm));
+  const all = Object.values(faults);
+  return (
+    all.find(({ members }) => members.some(({ id }) => mates.has(id))) ??
+    all.find((fault) => isResting(fault) && fault.members.length === 0 && fault.cause === causeOf(alarm))
+  );
+};
+
+const freshFault = (alarm: AlarmPicture, atMs: number): AlertFault => ({
   id: alarm.id,
-  cause,
+  cause: causeOf(alarm),
   placeId: alarm.finding.placeId,
   members: [],
   runs: 0,

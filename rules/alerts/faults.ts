@@ -14,7 +14,7 @@ export type Member = {
 /** Alarms with one cause, and the one ladder for them. Keeps its first alarm's id. */
 export type AlertFault = {
   readonly id: string;
-  /** Cause and shared supply, from the grouping of alarms: what joins under the same words. */
+  /** Condition and subject of its first alarm: what chattered is known by it when it comes back. */
   readonly cause: string;
   readonly placeId: string;
   readonly members: readonly Member[];
@@ -41,8 +41,8 @@ export type AlertWorld = {
   readonly roster: Roster;
   readonly policies: Policies;
   readonly hourAt: (atMs: number) => Hour;
-  /** Words that are the same for alarms of one cause and supply. */
-  readonly causeOf: (alarm: AlarmPicture) => string;
+  /** Ids of all open alarms that have one cause with this one (rules/alarm/fault.ts). */
+  readonly matesOf: (alarm: AlarmPicture) => readonly string[];
 };
 
 /** A call of a fault. `key` is the same whenever the same call is made: with person and way it names one message for ever. */

@@ -14,7 +14,7 @@ import { type EngineState, emptyState } from '../../rules/engine/state.js';
 import type { Place } from '../../rules/place.js';
 import { type HandClock, handClock } from './hand-clock.js';
 import { hatchery, tank } from './hatchery.js';
-import { NIGHT_MS } from './watch.js';
+import { NIGHT_MS } from './ladder-night.js';
 
 const ways = (number: number): Person['ways'] => [
   { way: 'push', address: '', wakes: 'yes', triedMs: NIGHT_MS },
@@ -179,7 +179,6 @@ export const openAlertRoom = (
     senders,
     state: table.state,
     acknowledge: (alarmId, by) => land(table.step('ack', alarmId, {}, by)),
-    onChange: () => undefined,
     publicUrl: 'https://water.example',
   });
   alerts.start();

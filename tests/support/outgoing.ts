@@ -1,7 +1,7 @@
 import type { Outgoing } from '../../gateway/alerts/way.js';
 import type { FaultNotice } from '../../rules/alerts/notice.js';
 import { noticeWords } from '../../rules/words/notice.js';
-import { MINUTE, NIGHT_MS } from './watch.js';
+import { MINUTE, NIGHT_MS } from './ladder-night.js';
 
 /** An invented fault in the middle of the night. */
 export const faultNoticeSample: FaultNotice = {

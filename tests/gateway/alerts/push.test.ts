@@ -4,9 +4,9 @@ import ece from 'http_ece';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import webPush from 'web-push';
 import { buildPush, makeVapidKeys, pushTopic } from '../../../gateway/alerts/push.js';
+import { NIGHT_MS } from '../../support/ladder-night.js';
 import { outgoing } from '../../support/outgoing.js';
 import { isRightSignature, openPushEndpoint } from '../../support/push-endpoint.js';
-import { NIGHT_MS } from '../../support/watch.js';
 
 type Vectors = {
   readonly rfc8291: Readonly<Record<string, string>>;

@@ -5,8 +5,8 @@ import { describe, expect, onTestFinished, test } from 'vitest';
 import { contentDigest, hmacOf, signatureBase, signPost } from '../../../gateway/alerts/signature.js';
 import { buildWebhook } from '../../../gateway/alerts/webhook.js';
 import { openHookEndpoint } from '../../support/hook-endpoint.js';
+import { NIGHT_MS } from '../../support/ladder-night.js';
 import { outgoing } from '../../support/outgoing.js';
-import { NIGHT_MS } from '../../support/watch.js';
 
 type Texts = Readonly<Record<string, string>>;
 const { rfc4231, rfc9421, webhook } = JSON.parse(

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { AlarmPicture } from '../../../rules/alarm/alarm.js';
-import { MINUTE, NIGHT_MS, ROLES, watchNight, world } from '../../support/watch.js';
+import { MINUTE, NIGHT_MS, ROLES, watchNight, world } from '../../support/ladder-night.js';
 
 const harm = (minutes: number, nowMs = NIGHT_MS) => ({
   atMs: nowMs + minutes * MINUTE,
@@ -216,7 +216,7 @@ describe('time', () => {
 });
 
 describe('one fault', () => {
-  const together = world({ causeOf: () => 'air' });
+  const together = world({ matesOf: () => ['a1', 'a2', 'a3', 'a4', 'a5', 'a6'] });
 
   test('of six tanks calls once', () => {
     const night = watchNight(together);

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { FaultNotice, Notice } from '../../../rules/alerts/notice.js';
 import { gsmLength, isGsm, plainText } from '../../../rules/words/gsm.js';
 import { noticeWords } from '../../../rules/words/notice.js';
-import { MINUTE, NIGHT_MS } from '../../support/watch.js';
+import { MINUTE, NIGHT_MS } from '../../support/ladder-night.js';
 
 const READER = { zone: 'UTC', hours: 24, temperatureUnit: 'C' } as const;
 const notice: FaultNotice = {
