@@ -17,7 +17,7 @@ const HEADLINES: { readonly [kind in Calm['kind']]: string } = {
 };
 
 export const calmWords = (calm: Calm, reader: Reader): CalmWords => {
-  const { kind, tanks, watched, offTarget, unknown, unwatched, next } = calm;
+  const { kind, tanks, watched, beyondLimit, offTarget, unknown, unwatched, next } = calm;
   const count = (number: number, one: string, many: string): string =>
     `${capital(countWords(number, reader))} ${number === 1 ? one : many}`;
   const lines = [
@@ -26,6 +26,7 @@ export const calmWords = (calm: Calm, reader: Reader): CalmWords => {
     ...(watched === 0
       ? []
       : [watched === tanks ? count(tanks, 'tank watched', 'tanks watched') : `${watched} of ${tanks} tanks watched`]),
+    ...(beyondLimit === 0 ? [] : [count(beyondLimit, 'tank beyond a limit', 'tanks beyond a limit')]),
     ...(offTarget === 0 ? [] : [count(offTarget, 'tank off target', 'tanks off target')]),
     ...(unknown === 0 ? [] : [count(unknown, 'channel unknown', 'channels unknown')]),
     ...(unwatched === 0 || kind === 'no-tank' ? [] : [count(unwatched, 'channel not watched', 'channels not watched')]),

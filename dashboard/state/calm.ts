@@ -1,6 +1,6 @@
-import type { Picture, PlacePicture, WorkPicture } from '../../rules/wire/picture.js';
+import type { ChannelPicture, Picture, PlacePicture, WorkPicture } from '../../rules/wire/picture.js';
 import { isWatched } from './live.js';
-import type { Strip } from './strip.js';
+import type { Cell, Strip } from './strip.js';
 
 /** What can be said of a room without an open alarm. Only a room that is watched and known may be called well. */
 export type Calm = {
@@ -8,7 +8,9 @@ export type Calm = {
   readonly tanks: number;
   /** Tanks with at least one channel that would wake somebody. */
   readonly watched: number;
-  /** Tanks with water off its target. */
+  /** Tanks with water beyond a limit, for which no alarm is open (yet). */
+  readonly beyondLimit: number;
+  /** Other tanks with water off its target. */
   readonly offTarget: number;
   /** Channels of which nobody knows: silent or not plausible. */
   readonly unknown: number;
@@ -23,13 +25,14 @@ export const calmOf = (picture: Picture, strips: readonly Strip[]): Calm => {
   const awake = new Set(picture.channels.filter(isWatched).map(({ placeId }) => placeId));
   const watched = tanks.filter(({ id }) => awake.has(id)).length;
   const cells = strips.flatMap((strip) => strip.cells).filter(({ place }) => place.work === undefined);
-  const offTarget = cells.filter(({ channels }) =>
-    channels.some((one) => one !== undefined && (one.state === 'outside-target' || one.state === 'outside-limit')),
-  ).length;
+  const has = (state: ChannelPicture['state']) => (cell: Cell) => cell.channels.some((one) => one?.state === state);
+  const beyond = cells.filter(has('outside-limit'));
+  const offTarget = cells.filter((cell) => has('outside-target')(cell) && !beyond.includes(cell)).length;
   const unknown = picture.channels.filter(({ state }) => state === 'silent' || state === 'not-plausible').length;
   const counts = {
     tanks: tanks.length,
     watched,
+    beyondLimit: beyond.length,
     offTarget,
     unknown,
     unwatched: picture.channels.filter((channel) => !isWatched(channel)).length,
@@ -41,12 +44,13 @@ export const calmOf = (picture: Picture, strips: readonly Strip[]): Calm => {
 const kindOf = ({
   tanks,
   watched,
+  beyondLimit,
   offTarget,
   unknown,
-}: Pick<Calm, 'tanks' | 'watched' | 'offTarget' | 'unknown'>): Calm['kind'] => {
+}: Pick<Calm, 'tanks' | 'watched' | 'beyondLimit' | 'offTarget' | 'unknown'>): Calm['kind'] => {
   if (tanks === 0) return 'no-tank';
   if (watched === 0) return 'nothing-watched';
-  return watched === tanks && offTarget === 0 && unknown === 0 ? 'well' : 'no-alarm';
+  return watched === tanks && beyondLimit === 0 && offTarget === 0 && unknown === 0 ? 'well' : 'no-alarm';
 };
 
 const nextWork = (tanks: readonly PlacePicture[]): Calm['next'] =>

@@ -1,0 +1,169 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { compressedCode, serveSite } from '../support/built-site.js';
+import { noChromium, openChromium } from '../support/chromium.js';
+import { peer } from '../support/peer.js';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const WALL = { width: 1920, height: 1080 };
+const PHONE = { width: 390, height: 844 };
+
+type Size = { readonly width: number; readonly height: number };
+type Violation = { readonly id: string; readonly html: readonly string[] };
+
+peer('Chromium', noChromium)('the pages of the invented hatchery', () => {
+  let browser: Browser;
+  let site: Awaited<ReturnType<typeof serveSite>>;
+  beforeAll(async () => {
+    site = await serveSite();
+    browser = await openChromium();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await site.close();
+  });
+
+  const on = async <T>(
+    path: string,
+    size: Size,
+    scheme: 'dark' | 'light',
+    look: (page: Page) => Promise<T>,
+  ): Promise<T> => {
+    const context = await browser.newContext({ viewport: size, colorScheme: scheme, reducedMotion: 'reduce' });
+    const page = await context.newPage();
+    const thrown: string[] = [];
+    page.on('pageerror', (error) => thrown.push(error.message));
+    await page.goto(site.url + path);
+    await page.waitForSelector('main');
+    await page.evaluate(() => document.fonts.ready);
+    const seen = await look(page);
+    await context.close();
+    expect(thrown).toEqual([]);
+    return seen;
+  };
+
+  const violations = async (page: Page): Promise<readonly Violation[]> => {
+    await page.evaluate(AXE);
+    return page.evaluate(async () => {
+      // biome-ignore lint/suspicious/noExplicitAny: axe puts itself on the page without a type
+      const found = await (globalThis as any).axe.run(document, {
+        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+      });
+      if (found.passes.length === 0) throw new Error('axe looked at nothing');
+      // biome-ignore lint/suspicious/noExplicitAny: as above
+      return found.violations.map((one: any) => ({ id: one.id, html: one.nodes.map((node: any) => node.html) }));
+    });
+  };
+
+  it.each<[string, Size]>([
+    ['/parts', { width: 1200, height: 900 }],
+    ['/parts?room=storm', WALL],
+    ['/parts?room=calm', WALL],
+    ['/parts?room=forty', WALL],
+    ['/parts?room=lost', WALL],
+    ['/parts?room=storm', PHONE],
+    ['/parts?room=alarmed.alarm', PHONE],
+    ['/parts?room=alarmed.alarms', PHONE],
+    ['/parts?room=alarmed.hot', PHONE],
+    ['/parts?room=alarmed.sources', PHONE],
+    ['/parts?room=alarmed.places', { width: 1200, height: 900 }],
+    ['/parts?room=alarmed.first', PHONE],
+  ])('%s at %o can be used by everybody, by night and by day (axe-core, WCAG 2.2 AA)', async (path, size) => {
+    expect(await on(path, size, 'dark', violations)).toEqual([]);
+    expect(await on(path, size, 'light', violations)).toEqual([]);
+  });
+
+  it.each(['calm', 'storm', 'forty', 'sixty', 'one', 'lost'])('the wall of a %s room never scrolls', async (room) => {
+    for (const size of [WALL, { width: 1366, height: 768 }, { width: 2560, height: 1080 }]) {
+      const over = await on(`/parts?room=${room}`, size, 'dark', (page) =>
+        page.evaluate(() => {
+          const { scrollWidth, scrollHeight } = document.documentElement;
+          const strips = document.querySelector('.strips');
+          const foot = document.querySelector('.foot')?.getBoundingClientRect().top ?? 0;
+          const lowest = [...document.querySelectorAll('.line')].map((line) => line.getBoundingClientRect().bottom);
+          return {
+            wide: scrollWidth - innerWidth,
+            tall: scrollHeight - innerHeight,
+            within: strips !== null && Math.max(0, ...lowest) <= foot + 1,
+          };
+        }),
+      );
+      expect(over).toEqual({ wide: 0, tall: 0, within: true });
+    }
+  });
+
+  /** Capital heights for 4 m on a 43 inch screen of 1920: 16 and 20 minutes of arc, 37.6 and 46.9 px (ISO 9241-3 as publicly quoted). */
+  it('writes what matters on the wall large enough for four metres', async () => {
+    const heights = await on('/parts?room=storm', WALL, 'dark', (page) =>
+      page.evaluate(() => {
+        const paper = document.createElement('canvas').getContext('2d');
+        const capital = (selector: string): number => {
+          const element = document.querySelector(selector);
+          if (element === null || paper === null) return 0;
+          const { fontSize, fontWeight } = getComputedStyle(element);
+          paper.font = `${fontWeight} 1000px B612`;
+          return (paper.measureText('H').actualBoundingBoxAscent / 1000) * Number.parseFloat(fontSize);
+        };
+        return {
+          values: ['.label-loud .label-value', '.label-wanted .label-value', '.first-left', '.first-headline'].map(
+            capital,
+          ),
+          words: [
+            '.label b',
+            '.label-calm .label-value',
+            '.beneath li',
+            '.first-cause',
+            '.first-to',
+            '.foot-alive',
+          ].map(capital),
+        };
+      }),
+    );
+    for (const height of heights.values) expect(height).toBeGreaterThanOrEqual(46.9 - 0.5);
+    for (const height of heights.words) expect(height).toBeGreaterThanOrEqual(37.6 - 0.5);
+  });
+
+  it('keeps to one column at 320 px, without sideways scrolling (WCAG 2.2, 1.4.10)', async () => {
+    for (const path of [
+      '/parts',
+      '/parts?room=storm',
+      '/parts?room=alarmed.alarm',
+      '/parts?room=alarmed.hot',
+      '/parts?room=alarmed.sources',
+      '/parts?room=alarmed.places',
+    ]) {
+      const over = await on(path, { width: 320, height: 700 }, 'dark', (page) =>
+        page.evaluate(() => document.documentElement.scrollWidth - innerWidth),
+      );
+      expect(over, path).toBeLessThanOrEqual(0);
+    }
+  });
+
+  it('shows at three in the morning, without scrolling: which tank, how bad, how long, what to check, and the answer', async () => {
+    const seen = await on('/parts?room=alarmed.alarm', PHONE, 'dark', (page) =>
+      page.evaluate(() => {
+        const bottom = (selector: string): number =>
+          document.querySelector(selector)?.getBoundingClientRect().bottom ?? Infinity;
+        const button = document.querySelector('.night-button-first')?.getBoundingClientRect();
+        return {
+          bottoms: [
+            '.alarm-head',
+            '.alarm-headline',
+            '.alarm-left',
+            '.checks li:first-child',
+            '.night-button-first',
+          ].map(bottom),
+          button: button?.height ?? 0,
+        };
+      }),
+    );
+    for (const bottom of seen.bottoms) expect(bottom).toBeLessThanOrEqual(PHONE.height);
+    expect(seen.button).toBeGreaterThanOrEqual(64);
+  });
+
+  it('sends at most 150 kB of code to a phone, compressed, fonts apart', () => {
+    expect(compressedCode().reduce((sum, { bytes }) => sum + bytes, 0)).toBeLessThanOrEqual(150_000);
+  });
+});
