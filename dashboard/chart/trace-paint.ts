@@ -85,7 +85,7 @@ export const paintGaps = (paper: TracePaper, gaps: readonly GapOnPaper[]): void 
   const bottom = yOf(-TARGET_AT);
   context.strokeStyle = palette.muted;
   context.lineWidth = 1.2 * ratio;
-  for (const { from, to, label } of gaps) {
+  for (const { from, to, label, at } of gaps) {
     context.save();
     context.beginPath();
     context.rect(from, top, to - from, bottom - top);
@@ -104,9 +104,7 @@ export const paintGaps = (paper: TracePaper, gaps: readonly GapOnPaper[]): void 
     context.font = `${15 * ratio}px ${FONT}`;
     context.textAlign = 'center';
     context.textBaseline = 'bottom';
-    const half = context.measureText(label).width / 2;
-    const middle = Math.min(Math.max((from + to) / 2, paper.left + half), paper.right - half);
-    context.fillText(label, middle, top - 6 * ratio);
+    context.fillText(label, at, top - 6 * ratio);
   }
 };
 

@@ -44,6 +44,9 @@ export type TraceProps = {
   readonly light: string;
 };
 
+/** Room of a limit's name at the left of the paper. */
+const NAMED_PX = 104;
+
 /** A channel's hours on its own waterline. The only file that knows uPlot. */
 export const Trace = (props: TraceProps) => {
   const { readings, wants, reader, height, light } = props;
@@ -186,6 +189,7 @@ const paintBehind = (paper: TracePaper, drawing: Drawing): void => {
     xOf: paper.xOf,
     left: paper.left,
     right: paper.right,
+    reserved: named ? NAMED_PX * paper.ratio : 0,
     say: (reason, lengthMs) => `${gap[reason]} ${durationWords(lengthMs, reader)}`,
     widthOf: (text) => text.length * 8.6 * paper.ratio,
   });

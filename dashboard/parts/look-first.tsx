@@ -57,7 +57,7 @@ const First = ({ alarm, others }: { alarm: AlarmPicture; others: readonly AlarmP
         {stage === undefined ? null : <small>{stage}</small>}
       </h1>
       <p class="first-headline">{capital(words.headline)}</p>
-      <p class="first-cause">{words.cause}</p>
+      <p class="first-cause first-clamped">{words.briefly}</p>
       <Figure alarm={alarm} left={words.left} lasting={lasting} />
       <p class="first-to">
         {words.about === undefined ? words.since : words.to}
@@ -80,7 +80,6 @@ const firstOf = (room: Room, alarm: AlarmPicture) => {
   const channel = room.picture.value?.channels.find((one) => one.id === alarm.finding.channelId);
   const taken: Mark = isAnswered(alarm) ? 'diamond-answered' : 'diamond';
   const finding = channel?.value === undefined ? alarm.finding : { ...alarm.finding, value: channel.value };
-  const asked = durationWords(nowMs - alarm.activatedMs, reader);
   return {
     name: nameOf(id),
     stage: place?.stage === undefined ? undefined : stageName(place.stage, reader),
@@ -88,8 +87,8 @@ const firstOf = (room: Room, alarm: AlarmPicture) => {
     words: findingSentence(finding, { ...reader, nowMs, place: nameOf(id), nameOf }),
     lasting: durationWords(nowMs - alarm.finding.sinceMs, reader),
     answer: isAnswered(alarm)
-      ? `${alarm.acknowledgedBy ?? 'Somebody'} is going, since ${durationWords(nowMs - (alarm.acknowledgedMs ?? nowMs), reader)}`
-      : `Nobody has answered for ${asked}`,
+      ? `${alarm.acknowledgedBy ?? 'Somebody'} is going`
+      : `Unanswered for ${durationWords(nowMs - alarm.activatedMs, reader)}`,
   };
 };
 

@@ -55,9 +55,10 @@ export const useHeaders = (app: FastifyInstance, { pages }: Pick<AppParts, 'page
 const cacheControl = (path: string): string =>
   /[\\/]assets[\\/]/.test(path) ? `public, max-age=${YEAR_S}, immutable` : 'no-cache';
 
+/** Files lie in the root and in /assets; deeper addresses are pages, and the id of an alarm has dots. */
 const wantsPage = (request: FastifyRequest): boolean =>
   (request.method === 'GET' || request.method === 'HEAD') &&
-  !/\.\w+$/.test(new URL(request.url, 'http://here').pathname);
+  !/^\/(?:assets\/.*|[^/]*\.\w+)$/.test(new URL(request.url, 'http://here').pathname);
 
 /** The built pages; an address inside them that is no file is the page itself, which finds its own way. */
 export const usePages = async (app: FastifyInstance, { pages }: Pick<AppParts, 'pages'>): Promise<void> => {

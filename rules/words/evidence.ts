@@ -90,6 +90,9 @@ const WORDS: ByLanguage<{ readonly [code in EvidenceCode]: string }> = {
   },
 };
 
+/** Facts that say how far it reaches: told even where there is room for one fact only. */
+export const SCOPE_CODES: readonly string[] = ['only-this-tank', 'sisters-moved-too', 'line-moved-too'];
+
 const isEvidenceCode = (text: string): text is EvidenceCode => EVIDENCE_CODES.some((code) => code === text);
 
 /** The fact in words; a code that is not known here is said as it is spelt. */

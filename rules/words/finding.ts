@@ -3,7 +3,7 @@ import type { ConditionCode, Finding, Harm, Line, Remedy } from '../conditions/f
 import type { Quantity } from '../quantity.js';
 import { clockWords, durationWords, momentWords } from './clock.js';
 import { CONDITION_PHRASES } from './condition.js';
-import { evidenceWords } from './evidence.js';
+import { evidenceWords, SCOPE_CODES } from './evidence.js';
 import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
 import { namesFor } from './name.js';
 import { differenceWords, lineWords, rateWords, spokenWords, unitWords, valueWords } from './number.js';
@@ -23,6 +23,8 @@ export type FindingSentence = {
   readonly headline: string;
   /** `heater looks stuck on, only this tank` */
   readonly cause: string;
+  /** The same with how far it reaches as its only fact, for where there is little room. */
+  readonly briefly: string;
   /** `44 min` */
   readonly left?: string;
   /** `to the 32 °C ceiling` */
@@ -106,13 +108,16 @@ export const findingSentence = (finding: Finding, context: FindingContext): Find
   const line = finding.line && quantity ? lineName(finding.line, quantity, context) : undefined;
   const blanks = { line: line ?? words.anyLine, ...blanksOf(finding, quantity, context) };
   const phrase = inLanguage(CONDITION_PHRASES, context)[finding.condition];
-  const facts = (finding.evidence ?? []).map((code) => evidenceWords(code, context));
+  const evidence = finding.evidence ?? [];
+  const facts = evidence.map((code) => evidenceWords(code, context));
+  const scope = evidence.filter((code) => SCOPE_CODES.includes(code)).map((code) => evidenceWords(code, context));
   const doubt = finding.unconfirmed === true ? [words.unconfirmed] : [];
   const cause = [filled(phrase.cause, blanks), ...facts, ...doubt].join(', ');
   const rate = rateOf(finding, quantity, context);
   const sentence = {
     headline: headlineOf(finding, quantity, context) ?? filled(phrase.still, blanks),
     cause,
+    briefly: [filled(phrase.cause, blanks), ...scope.slice(0, 1), ...doubt].join(', '),
     since: sinceOf(finding, context),
     ...(rate === undefined ? {} : { rate }),
     ...furtherOf(finding, quantity, context),

@@ -39,6 +39,7 @@ describe('gaps on paper', () => {
     xOf: (atMs: number) => atMs,
     left: 0,
     right: 100,
+    reserved: 0,
     say: (reason: string) => reason,
     widthOf: (text: string) => text.length,
   };
@@ -67,12 +68,27 @@ describe('gaps on paper', () => {
     const gaps = gapsOnPaper(
       [
         { fromMs: 40, toMs: 44, reason: 'board-silent' },
-        { fromMs: 50, toMs: 54, reason: 'out-of-water' },
+        { fromMs: 46, toMs: 48, reason: 'out-of-water' },
         { fromMs: 80, toMs: 84, reason: 'out-of-water' },
       ],
       paper,
     );
     expect(gaps.map(({ label }) => label)).toEqual(['board-silent', undefined, 'out-of-water']);
+  });
+});
+
+describe('the name of a gap', () => {
+  it('moves right of what is written at the left edge', () => {
+    const paper = {
+      xOf: (at: number) => at,
+      left: 0,
+      right: 100,
+      reserved: 20,
+      say: () => 'broker',
+      widthOf: () => 16,
+    };
+    const [gap] = gapsOnPaper([{ fromMs: 18, toMs: 22, reason: 'broker-down' }], paper);
+    expect(gap).toMatchObject({ from: 18, to: 22, label: 'broker', at: 28 });
   });
 });
 
