@@ -169,29 +169,39 @@ const buildSealWorker = (
   url = workerUrlBeside(import.meta.url, 'journal', 'seal-worker'),
 ): SealWorker => {
   let worker: Worker | undefined;
+  let waiting: ((answer: SealAnswer) => void) | undefined;
+
+  const settle = (answer: SealAnswer): void => {
+    waiting?.(answer);
+    waiting = undefined;
+    // An idle worker keeps no process alive.
+    worker?.unref();
+  };
+  const started = (): Worker => {
+    const fresh = new Worker(url, { workerData: path });
+    const died = (because: string): void => {
+      if (worker !== fresh) return;
+      worker = undefined;
+      settle({ because });
+    };
+    fresh.on('message', settle);
+    fresh.on('error', ({ message }) => died(message));
+    fresh.on('exit', () => died('The sealing worker has ended.'));
+    return fresh;
+  };
   return {
     seal: (job) =>
       new Promise((resolve) => {
-        const running = worker ?? new Worker(url, { workerData: path });
-        worker = running;
-        const settle = (answer: SealAnswer): void => {
-          running.removeAllListeners();
-          running.unref();
-          resolve(answer);
-        };
-        const died = (because: string): void => {
-          worker = undefined;
-          settle({ job, because });
-        };
-        running.ref();
-        running.once('message', settle);
-        running.once('error', (error) => died(error.message));
-        running.once('exit', () => died('The sealing worker has ended.'));
-        running.postMessage(job);
+        worker ??= started();
+        waiting = resolve;
+        worker.ref();
+        worker.postMessage(job);
       }),
     close: () => {
-      void worker?.terminate();
+      const last = worker;
       worker = undefined;
+      settle({ because: 'The journal was closed.' });
+      void last?.terminate();
     },
   };
 };

@@ -5,7 +5,10 @@ import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
 import { type HistoryWorld, historyContract } from '../../contracts/history.js';
 import { emptyFolder, HOUR_MS, landing, openedIn, reading, START_MS } from '../journal/opened.js';
 
-const open = async (folder = emptyFolder()): Promise<HistoryWorld> => {
+/** What of the readings lies sealed when the history is asked. */
+type Standing = 'rows' | 'half' | 'sealed';
+
+const open = async (folder = emptyFolder(), standing: Standing = 'rows'): Promise<HistoryWorld> => {
   const journal = openedIn(folder);
   const clock = { nowMs: START_MS + 1_000 * HOUR_MS };
   const history = openSqliteHistory({ journal, now: () => clock.nowMs });
@@ -18,7 +21,10 @@ const open = async (folder = emptyFolder()): Promise<HistoryWorld> => {
     history,
     clock,
     keep: async (readings) => {
-      journal.land(landing({ readings }));
+      const late = standing === 'half' ? readings.filter((_, n) => n % 3 === 1) : [];
+      journal.land(landing({ readings: readings.filter((one) => !late.includes(one)) }));
+      if (standing !== 'rows') expect(await journal.sealAll(clock.nowMs)).toBeGreaterThan(0);
+      journal.land(landing({ readings: late }));
     },
     settle: async () => {
       while (journal.rollups.computeClosed(clock.nowMs, 100) > 0);
@@ -26,7 +32,9 @@ const open = async (folder = emptyFolder()): Promise<HistoryWorld> => {
   };
 };
 
-historyContract('SQLite', () => open());
+historyContract('SQLite, nothing sealed', () => open());
+historyContract('SQLite, everything sealed', () => open(emptyFolder(), 'sealed'));
+historyContract('SQLite, the rest come late', () => open(emptyFolder(), 'half'));
 
 test('a reading that has landed is in the next answer', async () => {
   const { journal, history } = await open();
