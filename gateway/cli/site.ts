@@ -1,11 +1,14 @@
 import { fault, ok, type Result } from '../../rules/result.js';
 import { type Imported, importedFrom } from '../http/site-file.js';
+import type { Journal } from '../journal/journal.js';
 import { didYouMean } from '../nearest.js';
-import { buildSettingsDesk, ensureSite } from '../settings.js';
+import { buildSettingsDesk, ensureSite, SITE } from '../settings.js';
 import { importSiteFile, presentSettings } from '../site-file/apply.js';
+import { differences } from '../site-file/difference.js';
 import { SITE_FILE } from '../site-file/format.js';
-import { makeSiteFile } from '../site-file/make.js';
+import { makeSiteFile, type Present } from '../site-file/make.js';
 import { parseSiteFile, type SiteFileFault } from '../site-file/parse.js';
+import type { Wanted } from '../site-file/wanted.js';
 import { parseArguments } from './arguments.js';
 import { type Command, DONE, failed, type Io, wrongUsage } from './command.js';
 import { writeNew } from './new-file.js';
@@ -76,10 +79,18 @@ type Exported = { readonly text: string; readonly etag?: string };
 const fileOf = async (io: Io, reached: Reached): Promise<Result<Exported, readonly string[]>> => {
   if (reached.kind === 'running') return reached.running.ask('/site/file');
   const { journal } = reached;
-  if (journal.settings.latest('site', 'site') === undefined)
-    return fault(['There is no site yet: import one, or start the gateway once.']);
+  if (!hasSite(journal)) return fault(['There is no site yet: import one, or start the gateway once.']);
   return ok({ text: makeSiteFile(presentSettings(journal, io.now())) });
 };
+
+const hasSite = ({ settings }: Pick<Journal, 'settings'>): boolean => settings.latest(SITE, SITE) !== undefined;
+
+/** What a first import is compared with: the site itself and nothing in it. */
+const nothingYet = ({ site: wanted }: Wanted, atMs: number): Present => ({
+  hatchery: { site: { ...wanted, id: '' }, places: [], mappings: [], calibrations: [] },
+  sources: [],
+  atMs,
+});
 
 const placed = (path: string, { line, column, sentence }: SiteFileFault): string =>
   `${path}:${line}:${column}: ${sentence}`;
@@ -88,9 +99,8 @@ const importFrom = async (io: Io, wish: Wish): Promise<Result<undefined, readonl
   const parsed = parseSiteFile(wish.text);
   if (!parsed.ok) return fault(parsed.fault.map((each) => placed(wish.path, each)));
   return withReached(io, async (reached) => {
-    const { name, zone } = parsed.value.site;
-    if (reached.kind === 'journal') ensureSite(reached.journal, { name, zone, nowMs: io.now() });
-    const imported = reached.kind === 'running' ? await askImport(reached, wish) : ownImport(io, reached, wish);
+    const imported =
+      reached.kind === 'running' ? await askImport(reached, wish) : ownImport(io, reached, wish, parsed.value);
     if (!imported.ok) return imported;
     for (const line of imported.value.lines) io.out(line);
     const { changes } = imported.value;
@@ -110,7 +120,13 @@ const ownImport = (
   io: Io,
   { journal }: Extract<Reached, { kind: 'journal' }>,
   { path, ...wish }: Wish,
+  wanted: Wanted,
 ): Result<Imported, readonly string[]> => {
+  if (!hasSite(journal)) {
+    if (wish.dryRun) return ok(importedFrom(differences(nothingYet(wanted, io.now()), wanted, wish.remove), true));
+    const { name, zone } = wanted.site;
+    ensureSite(journal, { name, zone, nowMs: io.now() });
+  }
   // Nobody is watching now: the next start reads what rules.
   const desk = buildSettingsDesk({ journal, watchkeeper: { tell: () => ({ changes: [] }) }, now: io.now });
   const result = importSiteFile(journal, desk, { ...wish, by: 'command line' }, io.now);

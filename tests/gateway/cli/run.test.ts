@@ -129,7 +129,11 @@ describe('the site file', () => {
     expect(dry).toMatchObject({ code: 0 });
     expect(dry.out).toContain('+ tank l2: L2');
     expect(dry.err).toContain('Nothing was changed.');
+    expect((await type(['site', 'export'], env)).err).toContain('There is no site yet');
     expect((await type(['site', 'import', path], env)).code).toBe(0);
+    const emptied = file(folder, 'emptied.yaml', SITE.split('lines:')[0] ?? '');
+    expect((await type(['site', 'import', emptied, '--dry-run', '--remove'], env)).out).toContain('- tank l2');
+    expect((await type(['site', 'export'], env)).out).toContain('id: l2');
     const copy = join(folder, 'copy.yaml');
     expect((await type(['site', 'export', copy], env)).code).toBe(0);
     const again = await type(['site', 'import', copy, '--dry-run', '--remove'], env);
