@@ -3,6 +3,7 @@ import type { ChannelReadings, Trails } from '../../rules/wire/api.js';
 import type { Database } from '../journal/database.js';
 import { prepareDowntimes, type TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
+import { prepareRawFrom } from '../journal/retention.js';
 import { bucketMsFor, buildBuckets } from './buckets.js';
 import { buildGapFinder, type Reasons } from './gaps.js';
 import type { Question, RowPage } from './question.js';
@@ -18,6 +19,7 @@ export type Answers = {
 /** Every answer is read in one transaction: a landing in between cannot show half an hour twice. */
 export const prepareAnswers = (journal: Database, tracks: Tracks): Answers => {
   const downtimes = prepareDowntimes(journal);
+  const rawFromMs = prepareRawFrom(journal);
   return {
     readings: (question) =>
       journal.transaction(() => {
@@ -25,11 +27,12 @@ export const prepareAnswers = (journal: Database, tracks: Tracks): Answers => {
         const past = { fromMs, toMs: Math.max(fromMs, Math.min(toMs, nowMs)) };
         const { gateway, broker } = downtimes(past);
         const track = tracks.of(channelId, { fromMs, toMs });
-        return readingsOf(track, question, past, [
+        const reasons: Reasons = [
           { reason: 'no-source', spans: uncovered(track.covered, past) },
           { reason: 'gateway-down', spans: gateway },
           { reason: 'broker-down', spans: broker },
-        ]);
+        ];
+        return readingsOf(track, question, { past, reasons, hoursOnly: fromMs < rawFromMs() });
       })(),
     trails: ({ channelIds, fromMs, toMs, stepMs }) =>
       journal.transaction(() => {
@@ -40,15 +43,17 @@ export const prepareAnswers = (journal: Database, tracks: Tracks): Answers => {
   };
 };
 
+/** `hoursOnly`: the span begins where readings were dropped and their hours are left. */
+type Circumstances = { readonly past: TimeSpan; readonly reasons: Reasons; readonly hoursOnly: boolean };
+
 const readingsOf = (
   track: Track,
   { channelId, fromMs, toMs, points }: Extract<Question, { ask: 'readings' }>,
-  past: TimeSpan,
-  reasons: Reasons,
+  { past, reasons, hoursOnly }: Circumstances,
 ): ChannelReadings => {
   const span = { fromMs, toMs };
-  const few = track.count(span, points + 1) <= points;
-  const bucketMs = few ? 0 : bucketMsFor(span, points);
+  const few = !hoursOnly && track.count(span, points + 1) <= points;
+  const bucketMs = few ? 0 : Math.max(bucketMsFor(span, points), hoursOnly ? HOUR_MS : 0);
   const buckets = buildBuckets(bucketMs, fromMs);
   const finder = buildGapFinder();
   track.walk(span, bucketMs >= HOUR_MS, both(buckets, finder));

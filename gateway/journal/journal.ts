@@ -22,6 +22,7 @@ import { buildPackets, type Packets } from './packets.js';
 import { buildPushSubscriptions, type PushSubscriptions } from './push-subscriptions.js';
 import { readThrough } from './read-through.js';
 import { buildReadings, type Readings } from './readings.js';
+import { buildDropping, type Dropping, prepareRawFrom, type Retention } from './retention.js';
 import { buildRollups, type Rollups } from './rollups.js';
 import { buildSealEdge } from './seal-edge.js';
 import { buildSealHistory, type SealHistory } from './seal-history.js';
@@ -30,6 +31,7 @@ import { buildSealing, type SealFailure, type Sealing } from './sealing.js';
 import { buildSequence } from './sequence.js';
 import { buildSessions, type Sessions } from './sessions.js';
 import { buildSettings, type Settings } from './settings.js';
+import { buildShrink } from './shrink.js';
 import { buildSnapshots, type Snapshot } from './snapshot.js';
 import { buildSources, type Sources } from './sources.js';
 import { prepareStoredRows } from './stored-rows.js';
@@ -83,7 +85,7 @@ export type Journal = {
   sealFailures(): readonly SealFailure[];
   /**
    * Once a second: puts on the disk what has landed, computes a few hours and begins to seal a few days that have ended,
-   * says that we live.
+   * drops what is too old, gives back what is empty, says that we live.
    */
   beat(nowMs: number): void;
   backupTo(path: string): Promise<Result<Backup, JournalFault>>;
@@ -96,11 +98,12 @@ export type JournalParts = {
   readonly database: Database;
   readonly folder: string;
   readonly durability: Durability;
+  readonly retention: Retention;
   /** Lets go of the folder. */
   readonly release: () => void;
 };
 
-export const buildJournal = ({ database, folder, durability, release }: JournalParts): Journal => {
+export const buildJournal = ({ database, folder, durability, retention, release }: JournalParts): Journal => {
   const sequence = buildSequence(database);
   const [sealed, edge, useOfFlags] = [
     prepareSealedDays(database, DAYS_REMEMBERED),
@@ -109,7 +112,7 @@ export const buildJournal = ({ database, folder, durability, release }: JournalP
   ];
   const rows = prepareStoredRows(database, sealed);
   const readings = buildReadings({ database, rows, edge, late: buildLate(database, sealed, edge) });
-  const rollups = buildRollups(database, rows, useOfFlags);
+  const rollups = buildRollups({ database, rows, useOfFlags, rawFromMs: prepareRawFrom(database) });
   const sealing = buildSealing({ database, edge });
   const [tail, snapshots, meta] = [buildTail(database), buildSnapshots(database), buildMeta(database)];
   const [alarms, malformed] = [buildAlarms(database, sequence), buildMalformed(database)];
@@ -149,7 +152,11 @@ export const buildJournal = ({ database, folder, durability, release }: JournalP
     sealHistory: buildSealHistory({ database, rows, rollups, edge, useOfFlags }),
     sealAll: sealing.all,
     sealFailures: sealing.failures,
-    beat: buildBeat(database, durability, runs, rollups, sealing),
+    beat: buildBeat({
+      ...{ database, durability, runs, rollups, sealing },
+      dropping: buildDropping(database, retention),
+      shrink: buildShrink(database),
+    }),
     backupTo: (path) => backupTo(database, path),
     damage: () => readThrough(database.name),
     close: () => {
@@ -184,19 +191,25 @@ const DAYS_REMEMBERED = 12;
 /** A sign of life at least this often; its age is the error of "gateway down since". */
 const ALIVE_MS = 10_000;
 
-const buildBeat = (
-  database: Database,
-  durability: Durability,
-  runs: GatewayRuns,
-  rollups: Rollups,
-  sealing: Sealing,
-) => {
+type BeatParts = {
+  readonly database: Database;
+  readonly durability: Durability;
+  readonly runs: GatewayRuns;
+  readonly rollups: Rollups;
+  readonly sealing: Sealing;
+  readonly dropping: Dropping;
+  readonly shrink: () => void;
+};
+
+const buildBeat = ({ database, durability, runs, rollups, sealing, dropping, shrink }: BeatParts) => {
   const changes = database.prepare<[], number>('SELECT total_changes()').pluck();
   let written = changes.get() ?? 0;
   let aliveMs = Number.NEGATIVE_INFINITY;
   return (nowMs: number): void => {
     rollups.computeClosed(nowMs, HOURS_A_BEAT);
     sealing.beat(nowMs);
+    dropping.beat(nowMs);
+    shrink();
     if (changes.get() === written && nowMs - aliveMs < ALIVE_MS) return;
     // Syncing the write-ahead log for this one commit syncs every commit before it.
     if (durability === 'second') database.pragma('synchronous = FULL');

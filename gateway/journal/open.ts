@@ -10,11 +10,14 @@ import { type Lock, lockFolder } from './lock.js';
 import { buildMeta } from './meta.js';
 import { layoutVersion, migrate } from './migrate.js';
 import { KNOWN_VERSION } from './migrations/list.js';
+import { RETENTION, type Retention } from './retention.js';
 
 /** "NWJ1" in the file's header says whose it is: the first thing that is written. */
 const APPLICATION_ID = 0x4e574a31;
 
 export const JOURNAL_FILE = 'journal.sqlite';
+
+export type JournalSettings = { readonly durability: Durability; readonly retention?: Retention };
 
 /**
  * Opens the journal of a folder for its one owner, making both if they are not there. A journal that did not end
@@ -22,12 +25,12 @@ export const JOURNAL_FILE = 'journal.sqlite';
  */
 export const openJournal = (
   folder: string,
-  { durability }: { readonly durability: Durability },
+  { durability, retention = RETENTION }: JournalSettings,
 ): Result<Journal, JournalFault> => {
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     const lock = lockFolder(folder);
-    return lock.ok ? openLocked(folder, lock.value, durability) : lock;
+    return lock.ok ? openLocked(folder, lock.value, { durability, retention }) : lock;
   } catch (error) {
     const because = worldlyCode(error);
     if (because === undefined) throw error;
@@ -35,15 +38,15 @@ export const openJournal = (
   }
 };
 
-const openLocked = (folder: string, lock: Lock, durability: Durability): Result<Journal, JournalFault> => {
+const openLocked = (folder: string, lock: Lock, settings: Required<JournalSettings>): Result<Journal, JournalFault> => {
   let opened: Result<Database, JournalFault> | undefined;
   try {
-    opened = openFile(join(folder, JOURNAL_FILE), durability);
+    opened = openFile(join(folder, JOURNAL_FILE), settings.durability);
   } finally {
     if (opened?.ok !== true) lock.release();
   }
   if (!opened.ok) return opened;
-  return ok(buildJournal({ database: opened.value, folder, durability, release: lock.release }));
+  return ok(buildJournal({ database: opened.value, folder, ...settings, release: lock.release }));
 };
 
 const openFile = (path: string, durability: Durability): Result<Database, JournalFault> => {

@@ -38,7 +38,15 @@ type HourRow = {
 const HOURS = 2 ** 21;
 const markOf = (sourceId: number, hour: number): number => sourceId * HOURS + hour;
 
-export const buildRollups = (database: Database, rows: Pick<StoredRows, 'raw'>, useOfFlags: UseOfFlags): Rollups => {
+export type RollupsParts = {
+  readonly database: Database;
+  readonly rows: Pick<StoredRows, 'raw'>;
+  readonly useOfFlags: UseOfFlags;
+  /** Before this moment there are hours only. */
+  readonly rawFromMs: () => number;
+};
+
+export const buildRollups = ({ database, rows, useOfFlags, rawFromMs }: RollupsParts): Rollups => {
   const insertMark = database.prepare<[number, number]>(
     'INSERT INTO dirty_hour (source_id, hour) VALUES (?, ?) ON CONFLICT DO NOTHING',
   );
@@ -63,7 +71,9 @@ export const buildRollups = (database: Database, rows: Pick<StoredRows, 'raw'>, 
   const compute = (sourceId: number, hour: number): void => {
     const readings = [...rows.raw(sourceId, hour * HOUR_MS, (hour + 1) * HOUR_MS)];
     const whole = hourFrom(readings.map(([deviceMs, raw, flags]) => ({ deviceMs, raw, use: useOfFlags(flags) })));
-    if (whole !== undefined) write(sourceId, hour, whole);
+    // Of readings that were dropped only the hour is left: what comes later still cannot be added to it.
+    const isAll = hour * HOUR_MS >= rawFromMs() || read.get(sourceId, hour) === undefined;
+    if (whole !== undefined && isAll) write(sourceId, hour, whole);
     dropMark.run(sourceId, hour);
   };
 
