@@ -1,4 +1,3 @@
-import { runGateway } from '../main.js';
 import { parseArguments } from './arguments.js';
 import { type Command, wrongUsage } from './command.js';
 
@@ -14,6 +13,8 @@ takes the next free port where one is taken. Ctrl+C stops it.`,
     const typed = parseArguments(args, {});
     if (!typed.ok) return wrongUsage(io, 'demo', typed.fault);
     if (typed.value.words.length > 0) return wrongUsage(io, 'demo', `“${typed.value.words[0]}” means nothing to demo.`);
+    // Only now: the other commands start without loading the whole gateway.
+    const { runGateway } = await import('../main.js');
     return runGateway({ env: { ...io.env }, demo: true });
   },
 };

@@ -1,5 +1,4 @@
 import { VARIABLES } from '../config.js';
-import { runGateway } from '../main.js';
 import { parseArguments } from './arguments.js';
 import { type Command, wrongUsage } from './command.js';
 
@@ -23,6 +22,8 @@ ${variables.join('\n')}`,
     if (!typed.ok) return wrongUsage(io, 'start', typed.fault);
     if (typed.value.words.length > 0)
       return wrongUsage(io, 'start', `“${typed.value.words[0]}” means nothing to start.`);
+    // Only now: the other commands start without loading the whole gateway.
+    const { runGateway } = await import('../main.js');
     return runGateway({ env: { ...io.env } });
   },
 };
