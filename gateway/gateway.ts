@@ -4,6 +4,7 @@ import { fault, ok, type Result } from '../rules/result.js';
 import { journalSentence } from '../rules/words/journal.js';
 import { buildAccess } from './access/access.js';
 import { leaveLocalKey } from './access/local-key.js';
+import type { Waking } from './alerts/waking.js';
 import { heedButtons } from './buttons.js';
 import type { Clock, Stop } from './clock.js';
 import type { Config, HostPort } from './config.js';
@@ -20,6 +21,7 @@ import { doorOf, openBroker } from './open-broker.js';
 import { openPhotos } from './photos.js';
 import { buildSettingsDesk, ensureSite, loadHatchery } from './settings.js';
 import { wakeUp } from './wake-up.js';
+import { buildWaking, reportsOf } from './waking-parts.js';
 import { type Keeping, keepWatch } from './watchkeeper.js';
 
 export type GatewayParts = {
@@ -71,10 +73,20 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   await demo?.furnish(journal);
   ensureSite(journal, { name: 'My hatchery', zone: config.zone ?? systemZone(), nowMs: clock.now() });
   const record = readRecord(journal);
-  const keeping = startKeeping(parts, journal, record, opened);
+  const waking = buildWaking(parts, journal, () => keeping);
+  const keeping: Keeping = startKeeping(parts, journal, record, opened, waking);
+  waking.start();
+  opened.closing.push(waking.close);
   const log = startLog(parts, journal, keeping, record, opened);
   const doorway: { broker?: Broker } = {};
-  const served = await serve(parts, journal, keeping, log, () => doorOf(parts.config, doorway.broker), opened);
+  const served = await serve(
+    parts,
+    journal,
+    keeping,
+    { ...log, waking },
+    () => doorOf(parts.config, doorway.broker),
+    opened,
+  );
   if (!served.ok) return served;
   const broker = await openBroker({ config, clock, journal, keeping, say, further: demo !== undefined });
   if (!broker.ok) return broker;
@@ -82,6 +94,7 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   if (config.mqtt.kind === 'embedded')
     opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
   opened.closing.push(() => broker.value.close());
+  opened.closing.push(waking.useBroker(broker.value.publish));
   say(`boards publish to ${broker.value.address}`);
   return ok({
     journal,
@@ -95,10 +108,16 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
 
 const systemZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;
 
-const startKeeping = ({ clock, demo }: GatewayParts, journal: Journal, record: LogRecord, opened: Opened): Keeping => {
+const startKeeping = (
+  { clock, demo }: GatewayParts,
+  journal: Journal,
+  record: LogRecord,
+  opened: Opened,
+  { alerts }: Waking,
+): Keeping => {
   const nowMs = clock.now();
   const woken = wakeUp(journal, { hatchery: loadHatchery(journal, nowMs), work: workFor(record.work, nowMs), nowMs });
-  const keeping = keepWatch({ journal, clock, woken, demo: demo !== undefined });
+  const keeping = keepWatch({ journal, clock, woken, demo: demo !== undefined, guest: alerts });
   journal.runs.start(nowMs);
   const stops: Stop[] = [clock.every(TICK_MS, keeping.tick), clock.every(BEAT_MS, () => journal.beat(clock.now()))];
   opened.closing.push(() => {
@@ -136,7 +155,7 @@ const serve = async (
   { config, clock, demo, build, version, pages, say }: GatewayParts,
   journal: Journal,
   keeping: Keeping,
-  log: LogParts,
+  { waking, ...log }: LogParts & { readonly waking: Waking },
   boardDoor: () => BoardDoor,
   opened: Opened,
 ): Promise<Result<string, string>> => {
@@ -157,6 +176,7 @@ const serve = async (
     build,
     watchkeeper: keeping,
     ...log,
+    waking: { ...waking, reports: reportsOf(journal, keeping, log.log, history, clock) },
     desk: buildSettingsDesk({ journal, watchkeeper: keeping, now: clock.now }),
     complain: (what, error) =>
       say(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`),

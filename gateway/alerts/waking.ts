@@ -35,8 +35,8 @@ export type Waking = {
   readonly pushKey: string;
   /** The engine is there. */
   start(): void;
-  /** The broker is there: heartbeat, lamp. */
-  useBroker(publish: Broker['publish']): void;
+  /** The broker is there: heartbeat, lamp. Returns what says goodbye to it. */
+  useBroker(publish: Broker['publish']): () => Promise<void>;
   checkIn(): CheckIn | undefined;
   close(): Promise<void>;
 };
@@ -79,8 +79,12 @@ export const openWaking = (parts: WakingParts): Waking => {
     useBroker: (publish) => {
       const lamp = buildLamp(publish, parts.site);
       const alarms = (): readonly AlarmPicture[] => openAlarms(state());
-      closing.push(clock.every(TICK_MS, () => void lamp.show(alarms())));
-      closing.push(startHeartbeat({ clock, publish, site: parts.site, evaluatedMs: () => state().lastReadingMs }));
+      const stopLamp = clock.every(TICK_MS, () => void lamp.show(alarms()));
+      const stopBeat = startHeartbeat({ clock, publish, site: parts.site, evaluatedMs: () => state().lastReadingMs });
+      return async () => {
+        stopLamp();
+        await stopBeat();
+      };
     },
     checkIn: () => checkIn,
     close: async () => {

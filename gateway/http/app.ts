@@ -26,6 +26,7 @@ import { sourceRoutes } from './sources.js';
 import { tokenRoutes } from './tokens.js';
 import { trailRoutes } from './trails.js';
 import { useValidation } from './validate.js';
+import { wakingRoutes } from './waking.js';
 import { workRoutes } from './work.js';
 
 const LARGEST_BODY_BYTES = 256 * 1024;
@@ -53,6 +54,7 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   runRoutes(parts),
   photoRoutes(parts),
   buttonRoutes(parts),
+  ...(parts.waking === undefined ? [] : wakingRoutes(parts.waking, parts)),
   openApiRoutes,
 ];
 

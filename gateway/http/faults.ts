@@ -118,6 +118,15 @@ export const FAULTS = {
   'no-such-button': { status: 404, sentence: 'There is no button “{id}”.' },
   'no-photo': { status: 415, sentence: 'This is no photo that can be kept: send the bytes of a JPEG, PNG or WebP.' },
   'no-such-photo': { status: 404, sentence: 'There is no such photo.' },
+  'no-such-person': { status: 404, sentence: 'There is nobody “{id}” who could be woken.' },
+  'no-such-way': { status: 404, sentence: 'This person has no way “{way}” to be reached.' },
+  'no-such-fault': { status: 404, sentence: 'Nobody is being woken for this any more: it has ended, or never was.' },
+  'nobody-to-pass-to': { status: 409, sentence: 'There is nobody else to pass it on to: it stays with you.' },
+  'not-a-person': {
+    status: 409,
+    sentence: 'This screen is signed in as “{name}”, who is nobody on the list of people: say who you are.',
+  },
+  'link-not-good': { status: 401, sentence: 'This link is over, or was changed: open Nightwater and sign in.' },
   broken: {
     status: 500,
     sentence: 'Something in Nightwater itself went wrong. It was written to its console; please report it.',

@@ -1,4 +1,6 @@
 import type { Access } from '../access/access.js';
+import type { Reports } from '../alerts/report.js';
+import type { Waking } from '../alerts/waking.js';
 import type { Clock } from '../clock.js';
 import type { HostPort } from '../config.js';
 import type { History } from '../history/history.js';
@@ -25,6 +27,8 @@ export type AppParts = {
   readonly desk: SettingsDesk;
   readonly log: LogDesk;
   readonly photos: Photos;
+  /** Who is woken; absent where nobody is, as in a replay. */
+  readonly waking?: Pick<Waking, 'alerts' | 'desk' | 'pushKey'> & { readonly reports: Reports };
   /** Asked each time: a port may be chosen late, an address may change. */
   readonly boardDoor: () => BoardDoor;
   /** Version of this program, and a word that changes with every build. */

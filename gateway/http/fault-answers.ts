@@ -1,0 +1,81 @@
+import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
+import type { FaultVerb } from '../../rules/alerts/answer.js';
+import type { LinkAnswerBody } from '../../rules/wire/waking.js';
+import { refuse } from './faults.js';
+import { callerOf } from './guard.js';
+import { BY_ID, type ById, route } from './route.js';
+import { listOf } from './schema/shape.js';
+import { type AnswerBody, FAULT_ANSWER, FAULT_PICTURE, LINK_ANSWER } from './schema/waking.js';
+import type { WakingRouteParts } from './waking.js';
+
+const SUMMARY: { readonly [verb in FaultVerb]: string } = {
+  going: 'I am going; back word within the minutes given',
+  there: 'I am here',
+  'pass-on': 'Not mine: ask the next, or the person named, to take it',
+  safe: 'I have left, and I am well',
+};
+const VERBS = Object.keys(SUMMARY) as FaultVerb[];
+
+/** Faults that people are woken for, and what a person answers: signed in, or by the signed link of a message. */
+export const faultAnswerRoutes =
+  ({ alerts, desk }: Pick<WakingRouteParts, 'alerts' | 'desk'>): FastifyPluginAsync =>
+  async (app) => {
+    const tag = 'waking';
+    app.get(
+      '/faults',
+      route({
+        tag,
+        needs: 'viewer',
+        summary: 'What people are being woken for, and who has it',
+        answer: listOf(FAULT_PICTURE),
+      }),
+      async () => alerts.faults(),
+    );
+
+    const answer = (
+      reply: FastifyReply,
+      faultId: string,
+      by: string,
+      verb: FaultVerb,
+      body: AnswerBody,
+    ): FastifyReply => {
+      const { minutes, to } = body;
+      const done = alerts.answer(faultId, {
+        verb,
+        by,
+        ...(minutes === undefined ? {} : { minutes }),
+        ...(to === undefined ? {} : { to }),
+      });
+      return done.ok ? reply.send(done.value) : refuse(reply, done.fault.code, { id: to ?? by });
+    };
+    const personBehind = (request: FastifyRequest): string | undefined => {
+      const { by } = request.body as AnswerBody;
+      return by ?? desk.personOf(callerOf(request).name)?.id;
+    };
+    for (const verb of VERBS) {
+      app.post<{ Params: ById; Body: AnswerBody }>(
+        `/faults/:id/${verb}`,
+        route({ tag, needs: 'crew', summary: SUMMARY[verb], params: BY_ID, body: FAULT_ANSWER, answer: FAULT_PICTURE }),
+        async (request, reply) => {
+          const by = personBehind(request);
+          if (by === undefined) return refuse(reply, 'not-a-person', { name: callerOf(request).name });
+          return answer(reply, request.params.id, by, verb, request.body);
+        },
+      );
+    }
+    app.post<{ Body: LinkAnswerBody }>(
+      '/answers',
+      route({
+        tag,
+        needs: 'nothing',
+        summary: 'Answer by the signed link of a message: one fault, one person, for a few hours',
+        body: LINK_ANSWER,
+        answer: FAULT_PICTURE,
+      }),
+      async ({ body: { token, verb, minutes } }, reply) => {
+        const claim = alerts.readLink(token);
+        if (claim === undefined) return refuse(reply, 'link-not-good');
+        return answer(reply, claim.faultId, claim.personId, verb, minutes === undefined ? {} : { minutes });
+      },
+    );
+  };

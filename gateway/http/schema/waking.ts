@@ -1,0 +1,140 @@
+import { FAULT_VERBS } from '../../../rules/alerts/answer.js';
+import { type Person, type PersonWay, WAYS } from '../../../rules/alerts/person.js';
+import { LADDER_ROLES, type LadderStep, type Policies, type Policy } from '../../../rules/alerts/policy.js';
+import { type Holiday, type Shift, type Swap, WATCH_ROLES, type WatchPlan } from '../../../rules/alerts/watch-plan.js';
+import { PRIORITIES } from '../../../rules/conditions/finding.js';
+import type {
+  DeliverySettings,
+  FaultAnswerBody,
+  FaultPicture,
+  LinkAnswerBody,
+  PersonPicture,
+  PushSubscriptionBody,
+  TriedBody,
+  WatchNow,
+} from '../../../rules/wire/waking.js';
+import { anyText, atMs, count, type JsonSchema, listOf, optional, shape, slug, text, wordOf, yesNo } from './shape.js';
+
+const WAKES = wordOf(['yes', 'no', 'not-tried']);
+const WAY = shape<PersonWay>({ way: wordOf(WAYS), address: text(2_000, 0), wakes: WAKES, triedMs: optional(atMs) });
+const person = {
+  id: slug,
+  name: text(60),
+  account: optional(text(60)),
+  manager: yesNo,
+  ways: { ...listOf(WAY), maxItems: 10 },
+} as const;
+export const PERSON: JsonSchema = shape<Person>(person, 'somebody who may be woken');
+
+const PHONE = shape<PersonPicture['phones'][number]>({ endpoint: anyText, device: anyText, madeMs: atMs });
+const UNREACHABLE = wordOf(['no-way', 'no-way-wakes', 'never-tried', 'drill-overdue']);
+export const PERSON_PICTURE: JsonSchema = shape<PersonPicture>({
+  ...person,
+  version: count,
+  unreachable: optional(UNREACHABLE),
+  phones: listOf(PHONE),
+});
+
+const SHIFT = shape<Shift>({
+  weekday: { type: 'integer', minimum: 1, maximum: 7, description: '1 Monday to 7 Sunday' },
+  fromMinute: { type: 'integer', minimum: 0, maximum: 1_439 },
+  minutes: { type: 'integer', minimum: 1, maximum: 10_080 },
+  role: wordOf(WATCH_ROLES),
+  personId: slug,
+});
+const SWAP = shape<Swap>({ fromMs: atMs, toMs: atMs, role: wordOf(WATCH_ROLES), personId: slug });
+const HOLIDAY = shape<Holiday>({ personId: slug, fromMs: atMs, toMs: atMs });
+const minute: JsonSchema = { type: 'integer', minimum: 0, maximum: 1_440 };
+export const WATCH_PLAN: JsonSchema = shape<WatchPlan>(
+  {
+    shifts: { ...listOf(SHIFT), maxItems: 200 },
+    swaps: { ...listOf(SWAP), maxItems: 500 },
+    holidays: { ...listOf(HOLIDAY), maxItems: 500 },
+    dayFromMinute: minute,
+    dayToMinute: minute,
+  },
+  'who is on call, by the week of the site’s own clock',
+);
+
+const STEP = shape<LadderStep>({
+  afterMs: { type: 'integer', minimum: 0, maximum: 86_400_000 },
+  to: { ...listOf(wordOf(LADDER_ROLES)), minItems: 1 },
+  ways: { ...listOf(wordOf(WAYS)), minItems: 1 },
+});
+const POLICY = shape<Policy>({
+  steps: { ...listOf(STEP), minItems: 1, maxItems: 20 },
+  loopFromStep: count,
+  loopEveryMs: { type: 'integer', minimum: 60_000, maximum: 86_400_000 },
+  stopAfterMs: { type: 'integer', minimum: 60_000, maximum: 7 * 86_400_000 },
+});
+const BY_PRIORITY = shape<Policies['day']>({ low: optional(POLICY), medium: optional(POLICY), high: optional(POLICY) });
+export const POLICIES: JsonSchema = shape<Policies>({ day: BY_PRIORITY, night: BY_PRIORITY }, 'who is called when');
+
+const gap = shape<WatchNow['gaps'][number]>({ fromMs: atMs, toMs: atMs });
+export const WATCH_NOW: JsonSchema = shape<WatchNow>({
+  onCall: listOf(anyText),
+  backup: listOf(anyText),
+  hour: wordOf(['day', 'night']),
+  gaps: listOf(gap),
+  unreachable: listOf(shape<WatchNow['unreachable'][number]>({ personId: anyText, name: anyText, why: UNREACHABLE })),
+  noWayToAnswer: yesNo,
+});
+
+type Email = NonNullable<DeliverySettings['email']>;
+type Modem = NonNullable<DeliverySettings['modem']>;
+type Webhook = NonNullable<DeliverySettings['webhook']>;
+const port = { type: 'integer', minimum: 1, maximum: 65_535 };
+const EMAIL = shape<Email>({
+  host: text(253),
+  port,
+  security: wordOf(['tls', 'starttls', 'none']),
+  from: text(254),
+  user: optional(text(254)),
+  password: optional({ ...text(1_000), description: 'goes in and never comes out' }),
+});
+const MODEM = shape<Modem>({ path: text(200), baud: { type: 'integer', minimum: 300, maximum: 4_000_000 } });
+const WEBHOOK = shape<Webhook>({
+  keyId: { type: 'string', pattern: '^[A-Za-z0-9._-]{1,60}$' },
+  secret: optional({ ...text(1_000, 32), description: 'at least 32 characters; goes in and never comes out' }),
+});
+export const DELIVERY: JsonSchema = shape<DeliverySettings>({
+  email: optional(EMAIL),
+  modem: optional(MODEM),
+  webhook: optional(WEBHOOK),
+  contact: optional({ type: 'string', pattern: '^(mailto:|https://).{3,250}$' }),
+  checkInUrl: optional({ type: 'string', pattern: '^https?://.{3,1000}$' }),
+});
+
+const minutes = { type: 'integer', enum: [20, 40, 60] };
+/** On a screen that several people share, whoever it is says so. */
+export type AnswerBody = FaultAnswerBody & { readonly by?: string };
+export const FAULT_ANSWER: JsonSchema = shape<AnswerBody>({
+  minutes: optional(minutes),
+  to: optional(slug),
+  by: optional(slug),
+});
+export const LINK_ANSWER: JsonSchema = shape<LinkAnswerBody>({
+  token: text(2_000),
+  verb: wordOf(FAULT_VERBS),
+  minutes: optional(minutes),
+});
+export const FAULT_PICTURE: JsonSchema = shape<FaultPicture>({
+  id: anyText,
+  placeId: anyText,
+  alarmIds: listOf(anyText),
+  priority: wordOf(PRIORITIES),
+  standing: wordOf(['climbing', 'acknowledged', 'going', 'passing', 'there', 'ended', 'nobody-called']),
+  by: optional(anyText),
+  sinceMs: atMs,
+  untilMs: optional(atMs),
+  dueMs: optional(atMs),
+  told: listOf(anyText),
+});
+
+export const TRIED: JsonSchema = shape<TriedBody>({ way: wordOf(WAYS), wakes: WAKES });
+export const PUSH_SUBSCRIPTION: JsonSchema = shape<PushSubscriptionBody>({
+  endpoint: text(2_000),
+  keys: shape<PushSubscriptionBody['keys']>({ p256dh: text(200), auth: text(100) }),
+  device: text(60),
+  personId: optional(slug),
+});

@@ -1,0 +1,44 @@
+import { lastDone } from '../rules/log/done.js';
+import { overdueWork } from '../rules/log/round.js';
+import { buildReports, type Reports } from './alerts/report.js';
+import { openWaking, type Waking } from './alerts/waking.js';
+import type { Clock } from './clock.js';
+import type { Config } from './config.js';
+import type { History } from './history/history.js';
+import type { Journal } from './journal/journal.js';
+import type { LogDesk } from './log-desk.js';
+import { rulingSite } from './settings.js';
+import type { Keeping } from './watchkeeper.js';
+
+type WakingNeeds = { readonly clock: Clock; readonly config: Pick<Config, 'publicUrl'> };
+
+/** Built before the engine wakes, so that the first alarm it lands is in the same hands as the last. */
+export const buildWaking = (
+  { clock, config: { publicUrl } }: WakingNeeds,
+  journal: Journal,
+  keeping: () => Keeping,
+): Waking =>
+  openWaking({
+    journal,
+    clock,
+    site: rulingSite(journal, clock.now()).body.id,
+    state: () => keeping().state(),
+    tell: (happening) => keeping().tell(happening),
+    ...(publicUrl === undefined ? {} : { publicUrl }),
+  });
+
+/** The morning report and its sisters: from the journal, the history and the log together. */
+export const reportsOf = (
+  journal: Journal,
+  keeping: Keeping,
+  log: Pick<LogDesk, 'record'>,
+  history: Pick<History, 'readings'>,
+  { now }: Clock,
+): Reports =>
+  buildReports({
+    journal,
+    history,
+    state: keeping.state,
+    now,
+    overdue: () => overdueWork(keeping.state().hatchery.places, lastDone(log.record().ruling.entries), now()),
+  });

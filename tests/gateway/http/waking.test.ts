@@ -1,0 +1,228 @@
+import { describe, expect, test } from 'vitest';
+import { buildReports } from '../../../gateway/alerts/report.js';
+import { openWaking } from '../../../gateway/alerts/waking.js';
+import type { AppParts } from '../../../gateway/http/parts.js';
+import { NO_WATCH } from '../../../rules/alerts/watch-plan.js';
+import { ROLES, type Role } from '../../../rules/wire/api.js';
+import { PEOPLE } from '../../support/alert-room.js';
+import { gatewayRoom, openTestJournal, pretendHistory, type Room } from '../../support/gateway-room.js';
+import { alarmPictured } from '../../support/ladder-night.js';
+
+const PLAN = {
+  ...NO_WATCH,
+  shifts: [1, 2, 3, 4, 5, 6, 7].map((weekday) => ({
+    weekday,
+    fromMinute: 0,
+    minutes: 1_440,
+    role: 'on-call' as const,
+    personId: 'asta',
+  })),
+};
+
+/** A gateway with its waking, and people set through the API itself. */
+const wakingRoom = async (): Promise<Room> => {
+  const late: { room?: Room } = {};
+  const state = () => {
+    if (late.room === undefined) throw new Error('not yet');
+    return late.room.watch.state();
+  };
+  const journal = openTestJournal();
+  const clock = { now: () => late.room?.clock.now() ?? 0, every: () => () => undefined };
+  const waking = openWaking({
+    journal,
+    clock,
+    state,
+    tell: () => undefined,
+    site: 'wrack-cove',
+    publicUrl: 'https://water.example',
+  });
+  const reports = buildReports({ journal, history: pretendHistory(), state, now: clock.now, overdue: () => [] });
+  const parts: Partial<AppParts> = { waking: { ...waking, reports } };
+  const room = await gatewayRoom(parts);
+  late.room = room;
+  for (const person of PEOPLE)
+    await room.ask('manager', {
+      method: 'PUT',
+      url: `/api/v1/people/${person.id}`,
+      payload: person,
+      headers: { 'if-match': '"0"' },
+    });
+  await room.ask('crew', { method: 'PUT', url: '/api/v1/watch', payload: PLAN, headers: { 'if-match': '"0"' } });
+  const alarm = alarmPictured('a1', clock.now());
+  waking.alerts.land(
+    [
+      {
+        do: 'alarm',
+        atMs: clock.now(),
+        event: 'cond-on',
+        deeds: ['start-escalation'],
+        alarm: { ...alarm, life: { core: 'unack', inhibits: [] } },
+      },
+    ],
+    room.watch.state(),
+  );
+  waking.alerts.landed();
+  return { ...room, parts: { ...room.parts, ...parts } };
+};
+
+const MATRIX = [
+  ['viewer', 'GET', '/faults'],
+  ['crew', 'POST', '/faults/a1/going'],
+  ['crew', 'POST', '/faults/a1/there'],
+  ['crew', 'POST', '/faults/a1/pass-on'],
+  ['crew', 'POST', '/faults/a1/safe'],
+  ['crew', 'PUT', '/faults/a1/real'],
+  ['nobody', 'POST', '/answers'],
+  ['crew', 'GET', '/people'],
+  ['manager', 'PUT', '/people/x'],
+  ['manager', 'DELETE', '/people/x'],
+  ['crew', 'PUT', '/people/x/tried'],
+  ['viewer', 'GET', '/watch'],
+  ['crew', 'PUT', '/watch'],
+  ['viewer', 'GET', '/watch/now'],
+  ['viewer', 'GET', '/ladders'],
+  ['manager', 'PUT', '/ladders'],
+  ['manager', 'GET', '/delivery'],
+  ['manager', 'PUT', '/delivery'],
+  ['viewer', 'GET', '/push/key'],
+  ['crew', 'POST', '/push/subscriptions'],
+  ['crew', 'DELETE', '/push/subscriptions'],
+  ['crew', 'POST', '/drills'],
+  ['viewer', 'GET', '/reports/morning'],
+  ['viewer', 'GET', '/reports/season'],
+  ['manager', 'GET', '/reports/alarms'],
+  ['crew', 'POST', '/reports/missed'],
+] as const satisfies readonly (readonly [Role | 'nobody', string, string])[];
+
+test('every address about waking lets in the role that it needs and those above, and nobody below', async () => {
+  const room = await wakingRoom();
+  const askers = ['nobody', ...ROLES] as const;
+  for (const [needs, method, url] of MATRIX) {
+    for (const who of askers) {
+      const { statusCode } = await room.ask(who, { method, url: `/api/v1${url}` });
+      const refusal = who === 'nobody' ? 401 : 403;
+      const line = `${who} asks ${method} ${url}`;
+      if (askers.indexOf(who) < askers.indexOf(needs)) expect(statusCode, line).toBe(refusal);
+      else expect(statusCode, line).not.toBe(refusal);
+      expect(statusCode, line).toBeLessThan(500);
+    }
+  }
+  const { paths } = (await room.ask('nobody', { url: '/api/v1/openapi.json' })).json<{
+    paths: Record<string, object>;
+  }>();
+  const known = MATRIX.map(([, method, url]) => `${method} ${url.replace(/\/(a1|x)\b/, '/{id}')}`);
+  const described = Object.entries(paths).flatMap(([path, operations]) =>
+    Object.keys(operations).map((method) => `${method.toUpperCase()} ${path.replace('/api/v1', '')}`),
+  );
+  expect(described).toEqual(expect.arrayContaining(known));
+  expect(room.complaints).toEqual([]);
+});
+
+describe('answering', () => {
+  test('“I am going” is written to the person who presses, and says until when', async () => {
+    const room = await wakingRoom();
+    const { statusCode, json } = await room.ask('crew', {
+      method: 'POST',
+      url: '/api/v1/faults/a1/going',
+      payload: { minutes: 40, by: 'asta' },
+    });
+    expect(statusCode).toBe(200);
+    expect(json()).toMatchObject({ standing: 'going', by: 'Asta', untilMs: room.clock.now() + 40 * 60_000 });
+  });
+
+  test('a screen signed in as nobody on the list is asked who it is', async () => {
+    const room = await wakingRoom();
+    const answer = await room.ask('crew', { method: 'POST', url: '/api/v1/faults/a1/going', payload: { minutes: 20 } });
+    expect(answer.json()).toMatchObject({ fault: 'not-a-person' });
+  });
+
+  test('nothing but 20, 40 or 60 minutes is understood', async () => {
+    const room = await wakingRoom();
+    const answer = await room.ask('crew', {
+      method: 'POST',
+      url: '/api/v1/faults/a1/going',
+      payload: { minutes: 500 },
+    });
+    expect(answer.statusCode).toBe(400);
+  });
+
+  test('a link that was changed opens nothing', async () => {
+    const room = await wakingRoom();
+    const answer = await room.ask('nobody', {
+      method: 'POST',
+      url: '/api/v1/answers',
+      payload: { token: 'abc.def', verb: 'going', minutes: 20 },
+    });
+    expect(answer.json()).toMatchObject({ status: 401, fault: 'link-not-good' });
+  });
+});
+
+describe('people and the watch', () => {
+  test('a person’s change names the version that was seen', async () => {
+    const room = await wakingRoom();
+    const again = await room.ask('manager', {
+      method: 'PUT',
+      url: '/api/v1/people/asta',
+      payload: PEOPLE[0] ?? {},
+      headers: { 'if-match': '"0"' },
+    });
+    expect(again.statusCode).toBe(412);
+  });
+
+  test('who cannot be reached now is told, and that nobody is on call', async () => {
+    const room = await wakingRoom();
+    const now = (await room.ask('viewer', { url: '/api/v1/watch/now' })).json();
+    expect(now).toMatchObject({ onCall: ['Asta'], backup: [], gaps: [], noWayToAnswer: false });
+    await room.ask('crew', { method: 'PUT', url: '/api/v1/watch', payload: NO_WATCH, headers: { 'if-match': '"1"' } });
+    expect((await room.ask('viewer', { url: '/api/v1/watch/now' })).json().gaps).toHaveLength(1);
+  });
+
+  test('a drill makes a message for each person and way, and the answer says whether it wakes', async () => {
+    const room = await wakingRoom();
+    const drill = await room.ask('crew', { method: 'POST', url: '/api/v1/drills', payload: { people: ['asta'] } });
+    expect(drill.json()).toMatchObject({ messages: 4 });
+    await room.ask('crew', { method: 'PUT', url: '/api/v1/people/asta/tried', payload: { way: 'push', wakes: 'no' } });
+    const [asta] = (await room.ask('crew', { url: '/api/v1/people' })).json();
+    expect(asta.ways[0]).toMatchObject({ way: 'push', wakes: 'no', triedMs: room.clock.now() });
+  });
+
+  test('passwords go in and never come out, and are kept only for the same server', async () => {
+    const room = await wakingRoom();
+    const email = {
+      host: 'mail.wrack-cove.example',
+      port: 587,
+      security: 'starttls',
+      from: 'a@b.example',
+      user: 'watch',
+    };
+    const put = (payload: object, version: number) =>
+      room.ask('manager', { method: 'PUT', url: '/api/v1/delivery', payload, headers: { 'if-match': `"${version}"` } });
+    expect((await put({ email: { ...email, password: 'hidden-word' } }, 0)).body).not.toContain('hidden-word');
+    await put({ email: { ...email, from: 'c@b.example' } }, 1);
+    expect((await room.ask('manager', { url: '/api/v1/delivery' })).body).not.toContain('hidden-word');
+  });
+});
+
+describe('reports', () => {
+  test('the morning report has the night’s tanks, the wakings and what is not watched', async () => {
+    const room = await wakingRoom();
+    room.clock.passes(120_000);
+    room.parts.waking?.alerts.tick();
+    room.clock.passes(1_000);
+    const report = (await room.ask('viewer', { url: '/api/v1/reports/morning' })).json();
+    expect(report.rows[0]).toMatchObject({ placeId: 'l2' });
+    expect(report.wakings[0]).toMatchObject({ faultId: 'a1' });
+  });
+
+  test('“was it real?” is asked of each waking, and the season counts the answers', async () => {
+    const room = await wakingRoom();
+    expect(
+      (await room.ask('crew', { method: 'PUT', url: '/api/v1/faults/a1/real', payload: { real: true } })).statusCode,
+    ).toBe(204);
+    const season = (await room.ask('viewer', { url: '/api/v1/reports/season' })).json();
+    expect(season).toMatchObject({ missed: 0 });
+    expect(
+      (await room.ask('crew', { method: 'PUT', url: '/api/v1/faults/zz/real', payload: { real: true } })).statusCode,
+    ).toBe(404);
+  });
+});
