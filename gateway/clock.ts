@@ -13,3 +13,6 @@ export const systemClock: Clock = {
     return () => clearInterval(timer);
   },
 };
+
+/** The zone that this machine is set to: what a site's zone is until somebody says otherwise. */
+export const systemZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;

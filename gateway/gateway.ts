@@ -6,7 +6,7 @@ import { buildAccess } from './access/access.js';
 import { leaveLocalKey } from './access/local-key.js';
 import type { Waking } from './alerts/waking.js';
 import { heedButtons } from './buttons.js';
-import type { Clock, Stop } from './clock.js';
+import { type Clock, type Stop, systemZone } from './clock.js';
 import type { Config, HostPort } from './config.js';
 import { openSqliteHistory } from './history/sqlite.js';
 import { buildApp } from './http/app.js';
@@ -39,6 +39,7 @@ export type GatewayParts = {
 export type Gateway = {
   readonly journal: Journal;
   readonly keeping: Keeping;
+  readonly waking: Waking;
   readonly log: LogDesk;
   readonly url: string;
   /** Where boards publish; the same program's other parts reach it here. */
@@ -99,14 +100,13 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   return ok({
     journal,
     keeping,
+    waking,
     log: log.log,
     url: served.value,
     broker: broker.value.address,
     close: () => closeAll(opened),
   });
 };
-
-const systemZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;
 
 const startKeeping = (
   { clock, demo }: GatewayParts,
