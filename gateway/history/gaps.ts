@@ -3,11 +3,8 @@ import type { Gap, GapReason } from '../../rules/wire/api.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import type { Use } from '../journal/use.js';
 import { medianOf } from './median.js';
-import { reasonedParts } from './reasons.js';
+import { type Reasons, reasonedParts } from './reasons.js';
 import type { Sink } from './track.js';
-
-/** What is known about silence apart from the readings: of overlapping reasons the first in the list is given. */
-export type Reasons = readonly { readonly reason: GapReason; readonly spans: readonly TimeSpan[] }[];
 
 export type Surroundings = {
   readonly span: TimeSpan;

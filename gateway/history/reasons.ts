@@ -1,6 +1,8 @@
 import type { Gap, GapReason } from '../../rules/wire/api.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
-import type { Reasons } from './gaps.js';
+
+/** What is known about silence apart from the readings: of overlapping reasons the first in the list is given. */
+export type Reasons = readonly { readonly reason: GapReason; readonly spans: readonly TimeSpan[] }[];
 
 /**
  * A silence cut where its reason changes. Nothing known: the board was silent. Parts no longer than `shortestMs` would

@@ -5,7 +5,7 @@ import { sendWritten } from './people.js';
 import { route } from './route.js';
 import { DELIVERY } from './schema/waking.js';
 import { sendVersioned, versionIn } from './version.js';
-import type { WakingRouteParts } from './waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 import { dated } from './watch.js';
 
 /** How messages leave this site: mail server, modem, webhook key. Secrets go in and never come out. */

@@ -2,7 +2,7 @@ import type { FastifyPluginAsync } from 'fastify';
 import { callerOf } from './guard.js';
 import { route } from './route.js';
 import { anyText, count, listOf, optional, shape, slug } from './schema/shape.js';
-import type { WakingRouteParts } from './waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 
 type DrillBody = { readonly people?: readonly string[] };
 type Drilled = { readonly drillId: string; readonly messages: number };

@@ -5,8 +5,8 @@ import { refuse } from './faults.js';
 import { callerOf } from './guard.js';
 import { BY_ID, type ById, route } from './route.js';
 import { listOf } from './schema/shape.js';
-import { type AnswerBody, FAULT_ANSWER, FAULT_PICTURE, LINK_ANSWER } from './schema/waking.js';
-import type { WakingRouteParts } from './waking.js';
+import { type AnswerBody, FAULT_ANSWER, FAULT_PICTURE, LINK_ANSWER, STORY_LINE } from './schema/waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 
 const SUMMARY: { readonly [verb in FaultVerb]: string } = {
   going: 'I am going; back word within the minutes given',
@@ -18,7 +18,7 @@ const VERBS = Object.keys(SUMMARY) as FaultVerb[];
 
 /** Faults that people are woken for, and what a person answers: signed in, or by the signed link of a message. */
 export const faultAnswerRoutes =
-  ({ alerts, desk }: Pick<WakingRouteParts, 'alerts' | 'desk'>): FastifyPluginAsync =>
+  ({ alerts, desk, story }: Pick<WakingRouteParts, 'alerts' | 'desk' | 'story'>): FastifyPluginAsync =>
   async (app) => {
     const tag = 'waking';
     app.get(
@@ -30,6 +30,18 @@ export const faultAnswerRoutes =
         answer: listOf(FAULT_PICTURE),
       }),
       async () => alerts.faults(),
+    );
+
+    app.get<{ Params: ById }>(
+      '/faults/:id/story',
+      route({
+        tag,
+        needs: 'viewer',
+        summary: 'Every call and answer of one fault, in order',
+        params: BY_ID,
+        answer: listOf(STORY_LINE),
+      }),
+      async ({ params: { id } }) => story(id),
     );
 
     const answer = (

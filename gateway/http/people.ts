@@ -8,7 +8,7 @@ import { BY_ID, type ById, route } from './route.js';
 import { listOf } from './schema/shape.js';
 import { PERSON, PERSON_PICTURE, TRIED } from './schema/waking.js';
 import { sendVersioned, versionIn } from './version.js';
-import type { WakingRouteParts } from './waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 
 export const refuseWaking = (reply: FastifyReply, what: WakingFault): FastifyReply => {
   switch (what.code) {

@@ -7,7 +7,7 @@ import { refuseWaking } from './people.js';
 import { route } from './route.js';
 import { anyText, shape, text } from './schema/shape.js';
 import { PUSH_SUBSCRIPTION } from './schema/waking.js';
-import type { WakingRouteParts } from './waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 
 type PushKey = { readonly publicKey: string };
 type Endpoint = { readonly endpoint: string };

@@ -5,7 +5,7 @@ import { callerOf } from './guard.js';
 import { MOMENT, parseMoment } from './moment.js';
 import { BY_ID, type ById, route } from './route.js';
 import { atMs, type JsonSchema, optional, shape, slug, text, yesNo } from './schema/shape.js';
-import type { WakingRouteParts } from './waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 
 type Asked = { readonly from?: string; readonly to?: string };
 const ASKED: JsonSchema = shape<Asked>({ from: optional(MOMENT), to: optional(MOMENT) });

@@ -6,9 +6,8 @@ import type { AppParts } from './parts.js';
 import { personRoutes } from './people.js';
 import { pushRoutes } from './push.js';
 import { reportRoutes } from './reports.js';
+import type { WakingRouteParts } from './waking-parts.js';
 import { watchRoutes } from './watch.js';
-
-export type WakingRouteParts = NonNullable<AppParts['waking']>;
 
 /** Everything about waking people, one plugin a noun. */
 export const wakingRoutes = (

@@ -7,7 +7,7 @@ import { route } from './route.js';
 import type { JsonSchema } from './schema/shape.js';
 import { POLICIES, WATCH_NOW, WATCH_PLAN } from './schema/waking.js';
 import { sendVersioned, versionIn } from './version.js';
-import type { WakingRouteParts } from './waking.js';
+import type { WakingRouteParts } from './waking-parts.js';
 
 /** A dated row as it is given: its version is the ETag. */
 export const dated = (body: JsonSchema): JsonSchema => ({

@@ -1,0 +1,3 @@
+import type { AppParts } from './parts.js';
+
+export type WakingRouteParts = NonNullable<AppParts['waking']>;
