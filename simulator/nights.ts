@@ -3,12 +3,19 @@ import { scoreOf } from './nights/score.js';
 import { costOf, tableOf } from './nights/table.js';
 import { USAGE, type Wish, wishFrom } from './nights/wish.js';
 
+const processorS = (): number => {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1e6;
+};
+
 const run = async ({ nights, seed, json }: Wish): Promise<void> => {
+  const beganS = processorS();
   const judged = await judgeNights(seed, nights);
   const score = scoreOf(judged);
-  process.stdout.write(
-    json ? `${JSON.stringify(score, null, 2)}\n` : `${tableOf(score, judged)}\n\n${costOf(judged)}\n`,
-  );
+  const text = json
+    ? JSON.stringify(score, null, 2)
+    : `${tableOf(score, judged)}\n\n${costOf(judged, processorS() - beganS)}`;
+  process.stdout.write(`${text}\n`);
 };
 
 const args = process.argv.slice(2);

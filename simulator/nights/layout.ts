@@ -45,22 +45,27 @@ export const drawHouse = (random: Random): House => {
   const groups = SPECIES_GROUPS.map(({ id }) => id);
   const breeds = random.pick(groups);
   const seeds = random.chance(0.7) ? breeds : random.pick(groups);
+  const isSummer = random.chance(0.25);
   const larvaC = wantedC(breeds, 'larva', random);
   return {
     breeds,
     seeds,
     seaC: seaOf(seeds, random.fork('sea')),
     seaSalinity: wantedSalinity(seeds, 'nursery') + random.uniform(-1, 1),
-    larvalRoomC: larvaC - random.uniform(1, 5),
-    broodRoomC: wantedC(breeds, 'conditioning', random) + random.uniform(-5, 3),
+    larvalRoomC: larvaC + (isSummer ? random.uniform(0, 4) : random.uniform(-5, -1)),
+    broodRoomC: wantedC(breeds, 'conditioning', random) + (isSummer ? random.uniform(1, 6) : random.uniform(-6, 0)),
     heaterCircuit: random.pick(['mains-a', 'mains-b']),
     hasRun: random.chance(0.05),
   };
 };
 
-/** The next size that is bought; a house sometimes uses the heater of a bigger tank. */
-const sized = (neededKw: number, random: Random): number => {
-  const wished = neededKw * random.uniform(1.5, 2.5) * (random.chance(0.12) ? 3 : 1);
+/**
+ * The next size that is bought: enough for the losses, and for new water within the working day, at 0.6 to 3 °C an hour
+ * (common practice). A house sometimes uses the heater of a bigger tank.
+ */
+const sized = (neededKw: number, volumeL: number, random: Random): number => {
+  const warmingKw = (volumeL * KJ_PER_L_K * random.uniform(0.6, 3)) / 3600;
+  const wished = (1.3 * neededKw + warmingKw) * (random.chance(0.12) ? 3 : 1);
   return SIZES_KW.find((kw) => kw >= wished) ?? 12;
 };
 
@@ -79,13 +84,13 @@ const climateOf = (
   const inflowKw = ((shape.flowLMin ?? 0) / 60) * KJ_PER_L_K * (setC - around.inflowC);
   const neededKw = lostKw + inflowKw;
   const thermostat = (kw: number): Thermostat => ({
-    powerKw: sized(kw, random) * random.uniform(0.88, 1.04),
+    powerKw: sized(kw, shape.volumeL, random) * random.uniform(0.88, 1.04),
     setC,
     bandC: random.uniform(0.2, 0.8),
     circuit: around.circuit,
   });
-  if (neededKw > 0.02) return { heater: thermostat(neededKw + 0.05) };
-  return { chiller: thermostat(0.05 - neededKw) };
+  if (neededKw > 0) return { heater: thermostat(neededKw) };
+  return { chiller: thermostat(-neededKw) };
 };
 
 const larvaeOf = (volumeL: number, stage: Stage, random: Random): Animals => {

@@ -29,7 +29,7 @@ const declare = (job: Job, random: Random): readonly DeclaredWork[] => {
   if (fromMs >= job.toMs) return [];
   const untilMs = fromMs + job.plannedMin * MINUTE_MS;
   const endedMs = Math.round(job.toMs + random.uniform(0, 6) * MINUTE_MS);
-  const ended = random.chance(LEFT_OPEN_SHARE) || endedMs > untilMs ? {} : { endedMs };
+  const ended = random.chance(LEFT_OPEN_SHARE) ? {} : { endedMs };
   const id = `${job.kind}-${job.tank}-${job.fromMs}`;
   return [{ id, kind: job.kind, placeId: job.tank, by: 'crew', fromMs, untilMs, ...ended }];
 };

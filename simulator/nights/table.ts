@@ -1,5 +1,5 @@
 import { FAILURE_KINDS } from './failure.js';
-import type { NightScore } from './judge.js';
+import type { NightScore, Seconds } from './judge.js';
 import { LATE_MINUTES, leadOf, type Score, TANKS, verdictOf } from './score.js';
 
 const figure = (value: number | null): string => (value === null ? '–' : String(Math.round(value * 10) / 10));
@@ -86,9 +86,11 @@ export const tableOf = (score: Score, nights: readonly NightScore[]): string =>
     ...listed('Woken without cause, fixed limits:', needlessBy(nights, 'baseline')),
   ].join('\n');
 
-/** Seconds of one core for one night, as measured in this run. */
-export const costOf = (nights: readonly NightScore[]): string => {
-  const mean = (part: 'physics' | 'engine' | 'baseline'): string =>
-    (nights.reduce((sum, { seconds }) => sum + seconds[part], 0) / Math.max(1, nights.length)).toFixed(3);
-  return `Seconds a night: water and probes ${mean('physics')}, engine ${mean('engine')}, fixed limits ${mean('baseline')}.`;
+/** Processor seconds of one night, as measured in this run, and how they went to the parts by the workers' clocks. */
+export const costOf = (nights: readonly NightScore[], processorS: number): string => {
+  const sum = (part: keyof Seconds): number => nights.reduce((total, { seconds }) => total + seconds[part], 0);
+  const all = sum('physics') + sum('engine') + sum('baseline');
+  const share = (part: keyof Seconds): string => `${Math.round((100 * sum(part)) / Math.max(all, 1e-9))} %`;
+  const each = (processorS / Math.max(1, nights.length)).toFixed(2);
+  return `${each} s of processor a night: water and probes ${share('physics')}, engine ${share('engine')}, fixed limits ${share('baseline')}.`;
 };
