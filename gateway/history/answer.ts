@@ -5,8 +5,9 @@ import { prepareDowntimes, type TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
 import { prepareRawFrom } from '../journal/retention.js';
 import { bucketMsFor, buildBuckets } from './buckets.js';
-import { buildGapFinder, type Reasons } from './gaps.js';
+import { buildGapFinder } from './gaps.js';
 import type { Question, RowPage } from './question.js';
+import type { Reasons } from './reasons.js';
 import type { Sink, Track } from './track.js';
 import type { Tracks } from './tracks.js';
 
