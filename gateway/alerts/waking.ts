@@ -5,6 +5,7 @@ import type { EngineState } from '../../rules/engine/state.js';
 import type { Clock } from '../clock.js';
 import type { Broker } from '../intake/delivery.js';
 import type { Journal } from '../journal/journal.js';
+import type { WakingEntry } from '../journal/wakings.js';
 import { type CheckIn, startCheckIn } from './check-in.js';
 import { type Alerts, buildAlerts } from './desk.js';
 import { buildEmail } from './email.js';
@@ -33,6 +34,8 @@ export type Waking = {
   readonly desk: WakingDesk;
   /** What a browser needs to subscribe. */
   readonly pushKey: string;
+  /** Every call and answer of one fault, in order. */
+  story(faultId: string): readonly WakingEntry[];
   /** The engine is there. */
   start(): void;
   /** The broker is there: heartbeat, lamp. Returns what says goodbye to it. */
@@ -70,6 +73,7 @@ export const openWaking = (parts: WakingParts): Waking => {
     alerts,
     desk,
     pushKey: keys.publicKey,
+    story: journal.wakings.ofFault,
     start: () => {
       alerts.start();
       closing.push(clock.every(TICK_MS, alerts.tick));

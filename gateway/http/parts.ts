@@ -28,7 +28,7 @@ export type AppParts = {
   readonly log: LogDesk;
   readonly photos: Photos;
   /** Who is woken; absent where nobody is, as in a replay. */
-  readonly waking?: Pick<Waking, 'alerts' | 'desk' | 'pushKey'> & { readonly reports: Reports };
+  readonly waking?: Pick<Waking, 'alerts' | 'desk' | 'pushKey' | 'story'> & { readonly reports: Reports };
   /** Asked each time: a port may be chosen late, an address may change. */
   readonly boardDoor: () => BoardDoor;
   /** Version of this program, and a word that changes with every build. */

@@ -138,3 +138,17 @@ export const PUSH_SUBSCRIPTION: JsonSchema = shape<PushSubscriptionBody>({
   device: text(60),
   personId: optional(slug),
 });
+
+/** One call or answer, as it was written down; `deed` holds codes. */
+export const STORY_LINE: JsonSchema = {
+  type: 'object',
+  required: ['atMs', 'recordedMs', 'faultId', 'placeId', 'by', 'deed'],
+  properties: {
+    atMs,
+    recordedMs: atMs,
+    faultId: anyText,
+    placeId: anyText,
+    by: anyText,
+    deed: { type: 'object', additionalProperties: true },
+  },
+};

@@ -2,7 +2,7 @@ import { once } from 'node:events';
 import { createServer } from 'node:net';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { buildEmail, type MailServer } from '../../../gateway/alerts/email.js';
-import { openMailServer } from '../../support/mail-server.js';
+import { openMailServer } from '../../../simulator/peers/mail-server.js';
 import { outgoing } from '../../support/outgoing.js';
 
 const LIMITS = { connectMs: 2_000, silenceMs: 2_000 };

@@ -1,7 +1,7 @@
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { buildModem } from '../../../gateway/alerts/modem.js';
+import { openScriptedModem } from '../../../simulator/peers/scripted-modem.js';
 import { outgoing } from '../../support/outgoing.js';
-import { openScriptedModem } from '../../support/scripted-modem.js';
 
 const LIMITS = { answerMs: 2_000, sendMs: 2_000, ringMs: 2_000 };
 const NUMBER = '+15550100123';

@@ -67,6 +67,7 @@ const wakingRoom = async (): Promise<Room> => {
 
 const MATRIX = [
   ['viewer', 'GET', '/faults'],
+  ['viewer', 'GET', '/faults/a1/story'],
   ['crew', 'POST', '/faults/a1/going'],
   ['crew', 'POST', '/faults/a1/there'],
   ['crew', 'POST', '/faults/a1/pass-on'],

@@ -1,7 +1,7 @@
 import { createECDH, createPublicKey, randomBytes, verify } from 'node:crypto';
 import { once } from 'node:events';
 import { createServer, type IncomingHttpHeaders, type ServerResponse } from 'node:http';
-import ece from 'http_ece';
+import { unseal } from './ece.js';
 
 export type Pushed = {
   readonly headers: IncomingHttpHeaders;
@@ -35,7 +35,7 @@ export const openPushEndpoint = async (): Promise<PushEndpoint> => {
     request.on('data', (chunk: Buffer) => chunks.push(chunk));
     request.on('end', () => {
       const body = Buffer.concat(chunks);
-      const text = ece.decrypt(body, { version: 'aes128gcm', privateKey: phone, authSecret: auth }).toString('utf8');
+      const text = unseal(body, { privateKey: phone, authSecret: auth });
       received.push({
         headers: request.headers,
         body,
