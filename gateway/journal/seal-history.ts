@@ -9,7 +9,12 @@ import type { StoredRows } from './stored-rows.js';
 import type { UseOfFlags } from './use.js';
 
 /** One source's readings of one UTC day: in order of device time and variant, none twice. */
-export type SourceDay = { readonly sourceId: number; readonly columns: DayColumns };
+export type SourceDay = {
+  readonly sourceId: number;
+  readonly columns: DayColumns;
+  /** The same as `sealDay` makes of them, where another thread has done so already. */
+  readonly body?: Uint8Array;
+};
 
 /**
  * Keeps whole days of history as they will lie in the end, sealed and with their hours, without ever making rows of them:
@@ -29,12 +34,12 @@ const DAYS_A_TRANSACTION = 32;
 
 export const buildSealHistory = ({ database, rows, rollups, edge, useOfFlags }: SealHistoryParts): SealHistory => {
   const put = preparePutSealed(database);
-  const keep = ({ sourceId, columns }: SourceDay): number => {
+  const keep = ({ sourceId, columns, body }: SourceDay): number => {
     const day = dayOf(columns.deviceMs.at(0) ?? 0);
     const refused = refusal(columns, day, rows.firstFrom(sourceId, day * DAY_MS));
     if (refused !== undefined) throw new Error(`Source ${sourceId}, day ${day}: ${refused}.`);
     edge.moveTo((day + 1) * DAY_MS);
-    put(sourceId, day, columns);
+    put(sourceId, day, columns, body);
     for (const [hour, readings] of hoursOf(columns, useOfFlags)) {
       const whole = hourFrom(readings);
       if (whole !== undefined) rollups.write(sourceId, hour, whole);

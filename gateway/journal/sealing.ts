@@ -13,8 +13,9 @@ import { workerUrlBeside } from './worker-url.js';
 export const SEAL_AFTER_MS = 48 * 3_600_000;
 
 /**
- * Rows a job. Reading and sealing a day of 8,640 took 30 ms where this was measured and happens on a thread of its own;
- * what is left for the journal's owner, deleting them and keeping the sealed day, took 3 ms.
+ * Rows a job. Of a day of 8,640, reading and sealing took 40 ms on a busy machine and happens on a thread of its own; what
+ * is left for the journal's owner, deleting them and keeping the sealed day, took 2 ms. The worker does not write itself:
+ * there stays one writer, who never waits for another's lock, and a backup that is being made need not begin again.
  */
 const ROWS_A_JOB = 10_000;
 const JOBS_A_BEAT = 4;
