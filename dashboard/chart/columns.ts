@@ -11,6 +11,22 @@ export type TraceColumns = {
 
 type Readings = Pick<ChannelReadings, 'atMs' | 'min' | 'mean' | 'max' | 'gaps'>;
 
+/** The columns with the value that stands now at their end, unless it is older or too far away to be joined to. */
+export const withNow = (
+  columns: TraceColumns,
+  now: { readonly atMs: number; readonly place: number | undefined },
+): TraceColumns => {
+  const last = columns.atMs.at(-1);
+  if (now.place === undefined || last === undefined || now.atMs <= last || now.atMs - last > JOIN_MS) return columns;
+  return {
+    atMs: [...columns.atMs, now.atMs],
+    mean: [...columns.mean, now.place],
+    low: [...columns.low, now.place],
+    high: [...columns.high, now.place],
+  };
+};
+const JOIN_MS = 15 * 60_000;
+
 /** Readings as columns on the scale. Where a gap begins the line breaks instead of lying across it. */
 export const traceColumns = (readings: Readings, scale: Scale): TraceColumns => {
   const atMs: number[] = [];

@@ -8,7 +8,7 @@ import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
 import { lineWords, valueWords } from '../../rules/words/number.js';
 import { useElementWidth } from '../parts/element-width.js';
-import { OWN_EDGE, ownScale, traceColumns } from './columns.js';
+import { OWN_EDGE, ownScale, traceColumns, withNow } from './columns.js';
 import { type Palette, readPalette } from './draw.js';
 import { fanOf } from './fan.js';
 import { gapsOnPaper } from './gap.js';
@@ -54,7 +54,11 @@ export const Trace = (props: TraceProps) => {
   const width = useElementWidth(holder);
   const ahead = props.forecast !== undefined;
   const scale = useMemo(() => scaleOf(readings, wants, ahead), [readings, wants, ahead]);
-  const columns = useMemo(() => traceColumns(readings, scale), [readings, scale]);
+  const { now } = props;
+  const columns = useMemo(() => {
+    const past = traceColumns(readings, scale);
+    return now === undefined ? past : withNow(past, { atMs: now.atMs, place: scale(now.value) });
+  }, [readings, scale, now?.atMs, now?.value]);
   const [under, setUnder] = useState<number | undefined>(undefined);
 
   useEffect(() => {

@@ -80,18 +80,26 @@ const Open = ({ alarm }: { alarm: AlarmPicture }) => {
   );
 };
 
-/** Four hours up to now, and as far ahead as the forecast reaches. */
+/** As far ahead as the forecast reaches, and four times as far back: a fast climb is not lost in a long calm. */
+const windowOf = ({ finding }: AlarmPicture, nowMs: number): { readonly fromMs: number; readonly toMs: number } => {
+  const { harm } = finding;
+  const ahead = harm === undefined ? 0 : (harm.latestMs ?? harm.atMs + HOUR_MS) - nowMs;
+  const forward = harm === undefined ? 0 : Math.min(Math.max(ahead * 1.2, 8 * MINUTE_MS), 6 * HOUR_MS);
+  const back = harm === undefined ? 4 * HOUR_MS : Math.min(Math.max(forward * 4, HOUR_MS), 8 * HOUR_MS);
+  return { fromMs: nowMs - back, toMs: nowMs + forward };
+};
+
 const AlarmTrace = ({ alarm, mark, tone }: { alarm: AlarmPicture; mark: Mark; tone: Tone }) => {
   const room = useRoom();
   const api = useApi();
   const channel = room.picture.value?.channels.find((one) => one.id === alarm.finding.channelId);
   const turn = Math.floor(room.nowMs.value / MINUTE_MS);
   const nowMs = (turn + 1) * MINUTE_MS;
+  const { fromMs, toMs } = windowOf(alarm, nowMs);
   const { harm, line } = alarm.finding;
   const channelId = alarm.finding.channelId ?? '';
-  const { answer } = useAsked(() => api.readings(channelId, nowMs - 4 * HOUR_MS, nowMs, 240), `${channelId} ${turn}`);
+  const { answer } = useAsked(() => api.readings(channelId, fromMs, nowMs, 240), `${channelId} ${turn}`);
   if (channel?.value === undefined || channel.atMs === undefined || answer.value.kind !== 'here') return null;
-  const ahead = harm === undefined ? 0 : (harm.latestMs ?? harm.atMs + HOUR_MS) - nowMs + 12 * MINUTE_MS;
   return (
     <Trace
       readings={answer.value.value}
@@ -99,8 +107,8 @@ const AlarmTrace = ({ alarm, mark, tone }: { alarm: AlarmPicture; mark: Mark; to
       reader={room.reader.value}
       now={{ atMs: channel.atMs, value: channel.value, mark, tone }}
       {...(harm === undefined || line === undefined ? {} : { forecast: { harm, line } })}
-      fromMs={nowMs - 4 * HOUR_MS}
-      toMs={nowMs + Math.min(Math.max(0, ahead), 6 * HOUR_MS)}
+      fromMs={fromMs}
+      toMs={toMs}
       height={190}
       named={true}
       clock={true}

@@ -116,7 +116,7 @@ export const AlarmLine = ({ alarm }: { readonly alarm: AlarmPicture }) => {
           {words.left === undefined ? null : <strong>{words.left}</strong>}
         </span>
         <span>{capital(words.headline)}</span>
-        <span class="alarm-line-cause">{capital(words.cause)}</span>
+        <span class="alarm-line-cause">{capital(words.briefly)}</span>
         {words.together === undefined ? null : <span class="alarm-line-cause">{words.together}</span>}
         {isAnswered(alarm) ? <span class="alarm-line-cause">{alarm.acknowledgedBy ?? 'Somebody'} is going</span> : null}
       </a>

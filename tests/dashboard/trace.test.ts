@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ownScale, traceColumns } from '../../dashboard/chart/columns.js';
+import { ownScale, traceColumns, withNow } from '../../dashboard/chart/columns.js';
 import { fanOf } from '../../dashboard/chart/fan.js';
 import { gapsOnPaper } from '../../dashboard/chart/gap.js';
 
@@ -25,6 +25,14 @@ describe('columns of a trace', () => {
   it('keep an empty bucket empty, and zero a number', () => {
     const readings = { atMs: [0, 1, 2], min: [0, null, 0], mean: [0, null, 0], max: [0, null, 0], gaps: [] };
     expect(traceColumns(readings, same).mean).toEqual([0, null, 0]);
+  });
+
+  it('end at the value that stands now, unless that is older or far away', () => {
+    const past = { atMs: [0, 60_000], mean: [0, 1], low: [0, 1], high: [0, 1] };
+    expect(withNow(past, { atMs: 90_000, place: 0 }).mean).toEqual([0, 1, 0]);
+    expect(withNow(past, { atMs: 60_000, place: 0 })).toBe(past);
+    expect(withNow(past, { atMs: 90_000, place: undefined })).toBe(past);
+    expect(withNow(past, { atMs: 3_600_000, place: 0 })).toBe(past);
   });
 
   it('scale a channel that wants nothing on its own span, even when it never moved', () => {
