@@ -5,10 +5,13 @@ import { bedSettings } from '../bed/settings.js';
 import type { Bed } from '../place.js';
 import { oxygenSolubilityMgL } from '../seawater/oxygen.js';
 import type { Sight } from './condition.js';
+import { heldLevel } from './habit.js';
 import { isLive } from './trend.js';
 import { channelAt } from './view.js';
 
 const DAY_MS = 86_400_000;
+/** Of its usual flow; a flow probe trembles about zero. Common practice, no source. */
+const STANDING_SHARE = 0.15;
 
 /** A layer that was looked at, as rules/bed keeps it. The doubts of that day do not change the reckoning. */
 const calibrationOf = ({ calibration }: Bed): BedCalibration | undefined =>
@@ -43,7 +46,9 @@ const settingsOf = (bed: Bed): BedNow['bed'] => {
 /** Whether water is pumped through the bed: by its own flow probe; undefined where none says it. */
 export const isBedPumped = ({ view, place, nowMs }: Sight): boolean | undefined => {
   const channel = channelAt(view.spotOf(place.id), 'flow', 'bed');
-  return channel === undefined || !isLive(channel.now, nowMs) ? undefined : channel.now.value > 0;
+  if (channel === undefined || !isLive(channel.now, nowMs)) return undefined;
+  const usual = heldLevel(channel.now, nowMs);
+  return channel.now.value > (usual === undefined ? 0 : STANDING_SHARE * usual);
 };
 
 /** The bed and the water over it now; undefined where a reading is missing, or nothing is known of a bed. */

@@ -7,7 +7,7 @@ import { byTimeLeft, harmOnSlope, hoursUntil } from './harm.js';
 import { temperatureLine } from './heater-stuck-on.js';
 import { sisterFacts } from './sisters.js';
 import { runUnderWay, spawningOutlook } from './spawning-outlook.js';
-import { grainOf, hasMoved, isLive, type Trend, trendOf } from './trend.js';
+import { grainOf, hasMoved, isGoingOn, isLive, type Trend, trendOf } from './trend.js';
 
 const MINUTE_MS = 60_000;
 const SPAN_MS = 20 * MINUTE_MS;
@@ -40,7 +40,12 @@ const isUnusual = ({ channel, wants, nowMs }: Sight, value: number, { side }: Li
 const steepest = (channel: NonNullable<Sight['channel']>, nowMs: number): Trend | undefined => {
   const long = trendOf(channel, nowMs, SPAN_MS, grainOf('temperature'));
   const short = trendOf(channel, nowMs, SHORT_SPAN_MS, grainOf('temperature'));
-  if (short === undefined || short.low * short.high <= 0 || Math.abs(short.change) < MOVED_C) return long;
+  const isSteep =
+    short !== undefined &&
+    short.low * short.high > 0 &&
+    Math.abs(short.change) >= MOVED_C &&
+    isGoingOn(channel, nowMs, SHORT_SPAN_MS, short);
+  if (!isSteep) return long;
   if (long === undefined || Math.abs(short.perHour) > Math.abs(long.perHour) || short.perHour * long.perHour < 0)
     return short;
   return long;
@@ -70,7 +75,9 @@ const ordinary = (sight: Sight, value: number, trend: Trend, wasRaw: boolean): O
   const left = hoursUntil(harm, sight.nowMs);
   // Once told it stays told until the line is well out of reach, so that a wavering slope does not ring twice.
   if (harm === undefined || left > (wasRaw ? 2 : 1) * AHEAD_H) return { raw: false };
-  return wasRaw || (Math.abs(trend.change) >= MOVED_C && isUnusual(sight, value, line))
+  const { channel, nowMs } = sight;
+  const goesOn = channel !== undefined && isGoingOn(channel, nowMs, trend.minutes * MINUTE_MS + MINUTE_MS, trend);
+  return wasRaw || (goesOn && Math.abs(trend.change) >= MOVED_C && isUnusual(sight, value, line))
     ? told(sight, value, trend, line, harm)
     : { raw: false };
 };

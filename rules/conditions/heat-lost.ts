@@ -13,6 +13,7 @@ import { channelAt } from './view.js';
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
 const SPAN_MS = 40 * MINUTE_MS;
+const BACK_MS = 8 * MINUTE_MS;
 /** Out of what the tank holds by this much, and by this much within the span: a thermostat's swing is less. No source. */
 const BEYOND_HELD_C = 0.8;
 const MOVED_C = 0.3;
@@ -64,6 +65,12 @@ const priorityOf = ({ place, nowMs }: Sight, away: number, harm: Harm | undefine
   return hours <= ADULT_H ? 'medium' : 'low';
 };
 
+/** What was dipped or mixed in is on its way back within the quarter of an hour. */
+const isComingBack = (channel: NonNullable<Sight['channel']>, nowMs: number, sign: number): boolean => {
+  const lately = trendOf(channel, nowMs, BACK_MS, grainOf('temperature'));
+  return lately !== undefined && sign * lately.perHour < 0;
+};
+
 const judgeDrift = (sight: Sight, wasOn: boolean, wasRaw: boolean, side: Side): Opinion => {
   const { channel, placeNow, nowMs, wants, place } = sight;
   if (placeNow.wet === 'dry' || !isLive(channel, nowMs)) return { raw: wasOn ? undefined : false };
@@ -76,6 +83,7 @@ const judgeDrift = (sight: Sight, wasOn: boolean, wasRaw: boolean, side: Side): 
   if (trend === undefined) return { raw: wasOn ? undefined : false };
   const drifts = sign > 0 ? trend.low > 0 : trend.high < 0;
   // Told once, it holds until the water comes back: a tank that has reached the room does not drift any more.
+  if (!wasOn && isComingBack(channel, nowMs, sign)) return { raw: false };
   if (!wasRaw && (!drifts || Math.abs(trend.change) < MOVED_C)) return { raw: false };
   const around = aroundOf(sight);
   const agrees = around !== undefined && sign * (around.value - channel.value) > 0;

@@ -8,7 +8,7 @@ import { heldLevel } from './habit.js';
 import { harmOnSlope } from './harm.js';
 import { sisterFacts } from './sisters.js';
 import { fullHeatCPerHour } from './tolerance.js';
-import { grainOf, hasMoved, isLive, type Trend, trendOf } from './trend.js';
+import { asOf, grainOf, hasMoved, isLive, type Trend, trendOf } from './trend.js';
 
 const MINUTE_MS = 60_000;
 
@@ -26,6 +26,8 @@ const BEYOND_HELD_SEEN_C = 0.6;
  * that water runs through. A faster climb is warm water, not a heater. Common practice, no source.
  */
 const SHARE = { 'flow-through': [0.3, 1.3], still: [0.55, 1.3] } as const;
+/** A half of the climb is told less well than the whole. */
+const HALF = [0.5, 1.5] as const;
 /** The climb has ended when this little of it is left. */
 const SHARE_LEFT = 0.15;
 
@@ -48,6 +50,7 @@ const isBeyondHabit = ({ channel, place, wants, nowMs }: Sight, value: number, b
   return value > held + byC;
 };
 
+/** Both halves climb as the whole heater does: no plateau, and no warm water let in. */
 const isFullHeat = (
   { place, nowMs }: Sight,
   trend: Trend,
@@ -56,9 +59,14 @@ const isFullHeat = (
 ): boolean => {
   const [least, most] = SHARE[place.regime === 'flow-through' ? 'flow-through' : 'still'];
   if (trend.perHour < least * full || trend.perHour > most * full || trend.low <= 0) return false;
-  // No plateau: the newest half climbs as the whole does.
-  const late = trendOf(channel, nowMs, spanFor(full) / 2, grainOf('temperature'));
-  return late === undefined || late.perHour >= 0.6 * least * full;
+  const halfMs = spanFor(full) / 2;
+  const halves = [
+    trendOf(channel, nowMs, halfMs, grainOf('temperature')),
+    trendOf(asOf(channel, nowMs - halfMs), nowMs - halfMs, halfMs, grainOf('temperature')),
+  ];
+  return halves.every(
+    (half) => half === undefined || (half.perHour >= HALF[0] * least * full && half.perHour <= HALF[1] * most * full),
+  );
 };
 
 const opinion = (sight: Sight, value: number, trend: Trend, seen: boolean | undefined): Opinion => {

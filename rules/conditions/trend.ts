@@ -96,6 +96,37 @@ export const trendOf = (channel: ChannelNow, nowMs: number, spanMs: number, grai
   };
 };
 
+const LATELY_MS = 4 * 60_000;
+const STILL_MOVES_SHARE = 0.4;
+const STEP_MS = 2.5 * 60_000;
+const STEP_SHARE = 0.6;
+
+/**
+ * Whether a trend still goes on, and is no step: its last minutes move as its whole does, and no short part of it makes
+ * up most of it. Warm water let in is over when it is over; a runaway is not. Common practice, no source.
+ */
+export const isGoingOn = (channel: ChannelNow, nowMs: number, spanMs: number, trend: Trend): boolean => {
+  const points = withNewest(unbroken(channel, nowMs - spanMs), channel);
+  const last = points.at(-1);
+  const lately = points.find(([atMs]) => last !== undefined && last[0] - atMs <= LATELY_MS);
+  if (last === undefined || lately === undefined || last[0] === lately[0]) return false;
+  const perHour = ((last[1] - lately[1]) * HOUR_MS) / (last[0] - lately[0]);
+  if (perHour * trend.perHour <= 0 || Math.abs(perHour) < STILL_MOVES_SHARE * Math.abs(trend.perHour)) return false;
+  const step = points.reduce((most, [atMs, value], index) => {
+    const end = points.findLast(([laterMs]) => laterMs - atMs <= STEP_MS) ?? points[index];
+    return Math.max(most, Math.abs((end?.[1] ?? value) - value));
+  }, 0);
+  return step <= STEP_SHARE * Math.abs(last[1] - (points[0]?.[1] ?? last[1]));
+};
+
+/** The same channel as it was so long ago: its past without what came after. */
+export const asOf = (channel: ChannelNow, beforeMs: number): ChannelNow => {
+  const recent = channel.recent.filter(([atMs]) => atMs <= beforeMs);
+  const [atMs, value] = recent.at(-1) ?? [];
+  const { value: _value, atMs: _atMs, ...rest } = channel;
+  return { ...rest, recent, ...(atMs === undefined || value === undefined ? {} : { atMs, value }) };
+};
+
 /** Whether anything has moved by so much: a cheap look before a slope is worth its cost. */
 export const hasMoved = (channel: ChannelNow, nowMs: number, spanMs: number, by: number): boolean => {
   const points = unbroken(channel, nowMs - spanMs);

@@ -34,6 +34,8 @@ export type Heard = {
   readonly bad: boolean;
   readonly periodMs: number | undefined;
   readonly heardMs: number | undefined;
+  /** The probe is out of the water: what it says is no part of the water's record. */
+  readonly isOut?: boolean;
 };
 
 /** The channel after one more reading. What cannot be water leaves the last value standing and says since when. */
@@ -44,6 +46,6 @@ export const channelAfter = (before: ChannelNow, heard: Heard): ChannelNow => {
   if (bad) return { ...before, periodMs, heardMs, badMs: before.badMs ?? atMs };
   const last = before.recent[before.recent.length - 1];
   const next = { ...before, periodMs, heardMs, badMs: undefined, value, atMs };
-  if (last !== undefined && atMs - last[0] < THIN_MS) return next;
+  if (heard.isOut === true || (last !== undefined && atMs - last[0] < THIN_MS)) return next;
   return { ...next, recent: thinned(before.recent, atMs, value), ...counted(before, atMs, value) };
 };

@@ -2,6 +2,7 @@ import type { Quantity } from '../quantity.js';
 import { channelAfter } from './channel-after.js';
 import { COMPUTATIONS, type Known } from './compute.js';
 import { at, type Draft, planOf } from './draft.js';
+import { isOutOfWater } from './shown.js';
 
 /** An input older than this against the reading that starts a computation is no input. */
 export const COMPANION_MS = 300_000;
@@ -45,7 +46,14 @@ export const computeFrom = (draft: Draft, channel: number, atMs: number, heardMs
     }
     const before = at(draft.channels, index);
     const { periodMs } = at(draft.channels, channel);
-    draft.channels[index] = channelAfter(before, { atMs, value: answer.value, bad: false, periodMs, heardMs });
+    draft.channels[index] = channelAfter(before, {
+      atMs,
+      value: answer.value,
+      bad: false,
+      periodMs,
+      heardMs,
+      isOut: isOutOfWater(draft, index),
+    });
     fresh.add(target.quantity);
     changed.push(index);
   }

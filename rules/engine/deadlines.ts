@@ -1,7 +1,8 @@
 import { alarmEvent } from './alarm-event.js';
 import { at, type Draft, duesOf, planOf } from './draft.js';
 import { firstDue, takeDue } from './due.js';
-import { houseDueMs, keepHouse } from './house.js';
+import { keepHouse } from './house.js';
+import { houseDueMs } from './house-due.js';
 import { looksAtReadings } from './judgement-plan.js';
 import { judgeOne } from './judging.js';
 import { showChannels } from './shown.js';

@@ -23,16 +23,23 @@ export type Happening =
   | { readonly kind: 'hatchery'; readonly atMs: number; readonly hatchery: Hatchery }
   | { readonly kind: 'work'; readonly atMs: number; readonly work: readonly DeclaredWork[] }
   | { readonly kind: 'board'; readonly atMs: number; readonly board: string; readonly state: 'online' | 'offline' }
-  /** Somebody measured by hand. Canonical unit. */
+  /** Somebody measured by hand. Canonical unit. Written down later, `measuredMs` says when it was. */
   | {
       readonly kind: 'hand';
       readonly atMs: number;
       readonly placeId: string;
       readonly quantity: Quantity;
       readonly value: number;
+      readonly measuredMs?: number;
     }
-  /** Work that comes back was done, as the log has it. */
-  | { readonly kind: 'done'; readonly atMs: number; readonly placeId: string; readonly task: Task }
+  /** Work that comes back was done, as the log has it; at `doneMs` where it was written down later. */
+  | {
+      readonly kind: 'done';
+      readonly atMs: number;
+      readonly placeId: string;
+      readonly task: Task;
+      readonly doneMs?: number;
+    }
   | { readonly kind: 'presence'; readonly atMs: number; readonly onSite: boolean }
   | { readonly kind: 'link'; readonly atMs: number; readonly broker: 'up' | 'down' }
   | {

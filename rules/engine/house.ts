@@ -1,22 +1,8 @@
 import { type Forecast, type Score, scored } from '../conditions/forecast.js';
 import { settleSuppression } from './alarm-event.js';
 import { type Draft, planOf } from './draft.js';
-import { NEVER_MS } from './state.js';
-import { nextWorkEdgeMs } from './suppression.js';
-
-/** How often pending forecasts are held against the water. */
-const SCORE_MS = 30_000;
-
-/** When the engine itself has something to do: declared work begins or ends, or forecasts are waiting to be scored. */
-export const houseDueMs = ({ state: { nowMs, work, forecasts } }: Draft): number => {
-  const edgeMs = work.length === 0 ? undefined : nextWorkEdgeMs(work, nowMs);
-  const scoreMs = forecasts.length === 0 ? NEVER_MS : (Math.floor(nowMs / SCORE_MS) + 1) * SCORE_MS;
-  return Math.min(edgeMs ?? NEVER_MS, scoreMs);
-};
-
-export const noteHouseDue = (draft: Draft): void => {
-  draft.nextDueMs = Math.min(draft.nextDueMs, houseDueMs(draft));
-};
+import { SCORE_MS } from './house-due.js';
+import { endWork } from './work-end.js';
 
 /** Every alarm, as declared work and worse conditions have it now. */
 export const settleAll = (draft: Draft, nowMs: number): void => {
@@ -41,7 +27,10 @@ const scoreForecasts = (draft: Draft, nowMs: number): void => {
 /** What is due at a moment that is no judgement's: it comes before the judgements of that moment. */
 export const keepHouse = (draft: Draft, dueMs: number): void => {
   const { work, forecasts } = draft.state;
-  const isEdge = work.some(({ fromMs, untilMs }) => fromMs === dueMs || untilMs === dueMs);
-  if (isEdge) settleAll(draft, dueMs);
+  const edges = work.filter(
+    ({ fromMs, untilMs, endedMs }) => endedMs === undefined && (fromMs === dueMs || untilMs === dueMs),
+  );
+  for (const declared of edges) if (declared.untilMs === dueMs) endWork(draft, declared, dueMs);
+  if (edges.length > 0) settleAll(draft, dueMs);
   if (forecasts.length > 0 && dueMs % SCORE_MS === 0) scoreForecasts(draft, dueMs);
 };

@@ -4,7 +4,7 @@ import { issued } from '../conditions/forecast.js';
 import { alarmEvent, settleBelow, settleSuppression } from './alarm-event.js';
 import { at, type Draft, planOf } from './draft.js';
 import { putDue } from './due.js';
-import { noteHouseDue } from './house.js';
+import { noteHouseDue } from './house-due.js';
 import type { JudgementPlan } from './judgement-plan.js';
 import { sightOf } from './sight.js';
 import type { JudgementNow } from './state.js';

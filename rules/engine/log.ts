@@ -3,6 +3,8 @@ import type { Happening } from './happening.js';
 import { judgeOne } from './judging.js';
 import type { PlaceNow } from './now.js';
 
+const SAME_MOMENT_MS = 5 * 60_000;
+
 type News<K extends Happening['kind']> = Extract<Happening, { kind: K }>;
 
 const judgePlace = (draft: Draft, place: number, atMs: number): void => {
@@ -34,15 +36,19 @@ const probeSays = (draft: Draft, { placeId, quantity }: News<'hand'>): number | 
 
 /** A measurement by hand, and beside it what the probe said at that moment. */
 export const takeHand = (draft: Draft, news: News<'hand'>): void => {
-  const { atMs, placeId, quantity, value } = news;
-  const probe = probeSays(draft, news);
-  const measured = { atMs, value, ...(probe === undefined ? {} : { probe }) };
+  const { atMs, placeId, quantity, value, measuredMs = atMs } = news;
+  // What the probe says now is no witness of a measurement of an hour ago.
+  const probe = atMs - measuredMs <= SAME_MOMENT_MS ? probeSays(draft, news) : undefined;
+  const measured = { atMs: measuredMs, value, ...(probe === undefined ? {} : { probe }) };
   changePlace(draft, placeId, atMs, (now) => ({ ...now, hand: { ...now.hand, [quantity]: measured } }));
 };
 
 /** Work that comes back was done. */
-export const takeDone = (draft: Draft, { atMs, placeId, task }: News<'done'>): void =>
-  changePlace(draft, placeId, atMs, (now) => ({ ...now, done: { ...now.done, [task]: atMs } }));
+export const takeDone = (draft: Draft, { atMs, placeId, task, doneMs = atMs }: News<'done'>): void =>
+  changePlace(draft, placeId, atMs, (now) => ({
+    ...now,
+    done: { ...now.done, [task]: Math.max(doneMs, now.done?.[task] ?? doneMs) },
+  }));
 
 /** Somebody is on site, or nobody is any more. */
 export const takePresence = (draft: Draft, { atMs, onSite }: News<'presence'>): void => {

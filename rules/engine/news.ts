@@ -5,11 +5,13 @@ import { alarmEvent, settleBelow } from './alarm-event.js';
 import { at, type Draft, planOf } from './draft.js';
 import type { Effect } from './effect.js';
 import type { Happening } from './happening.js';
-import { noteHouseDue, settleAll } from './house.js';
+import { settleAll } from './house.js';
+import { noteHouseDue } from './house-due.js';
 import { judgeOne } from './judging.js';
 import { type Plan, planFor } from './plan.js';
 import { showChannel } from './shown.js';
 import type { JudgementNow } from './state.js';
+import { endWork } from './work-end.js';
 
 type News<K extends Happening['kind']> = Extract<Happening, { kind: K }>;
 
@@ -111,7 +113,10 @@ export const withHatchery = (hatchery: Hatchery, atMs: number): News<'hatchery'>
 });
 
 export const takeWork = (draft: Draft, { atMs, work }: News<'work'>): void => {
+  const before = new Map(draft.state.work.map(({ id, endedMs }) => [id, endedMs]));
+  const ended = work.filter(({ id, endedMs }) => endedMs !== undefined && before.get(id) === undefined);
   draft.state = { ...draft.state, work };
+  for (const declared of ended) endWork(draft, declared, atMs);
   judgeEverything(draft, atMs);
   settleAll(draft, atMs);
   noteHouseDue(draft);

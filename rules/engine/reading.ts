@@ -19,7 +19,7 @@ import type { Happening } from './happening.js';
 import { judgeChannel } from './judging.js';
 import { learnPeriod } from './period.js';
 import type { ProbePlan } from './plan.js';
-import { IN_WATER, showChannel } from './shown.js';
+import { IN_WATER, isOutOfWater, showChannel } from './shown.js';
 import type { ProbeNow } from './state.js';
 
 type Reading = Extract<Happening, { kind: 'reading' }>;
@@ -72,7 +72,8 @@ const ruleChannel = (
   const { channel } = plan;
   const bad = verdict.bad !== undefined;
   const heardMs = fresh ? reading.atMs : undefined;
-  draft.channels[channel] = channelAfter(at(draft.channels, channel), { atMs, value, bad, periodMs, heardMs });
+  const isOut = isOutOfWater(draft, channel);
+  draft.channels[channel] = channelAfter(at(draft.channels, channel), { atMs, value, bad, periodMs, heardMs, isOut });
   const computed = bad ? undefined : computeFrom(draft, channel, atMs, heardMs);
   const channels = [channel, ...(computed?.channels ?? [])];
   if (!bad) noteWater(draft, channels, at(planOf(draft).channels, channel).place, atMs, computed?.noWater === true);

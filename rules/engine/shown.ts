@@ -22,6 +22,12 @@ export const IN_WATER: ReadonlySet<string> = new Set([
   'orp',
 ]);
 
+/** A probe that hangs in the air, as far as the readings before tell. */
+export const isOutOfWater = (draft: Draft, channel: number): boolean => {
+  const { quantity, place } = at(planOf(draft).channels, channel);
+  return at(draft.places, place).wet === 'dry' && IN_WATER.has(quantity);
+};
+
 /** The one state of the six that a screen shows, the worst thing about the channel first. */
 const channelState = (draft: Draft, index: number, atMs: number): ChannelState => {
   const plan = at(planOf(draft).channels, index);
