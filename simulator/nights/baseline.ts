@@ -88,74 +88,73 @@ const stepGate = (now: GateNow, { low, high, deadband }: Gate, atMs: number): Ga
   return { ...now, beyondMs, withinMs, on };
 };
 
+/** All gates of a hatchery, the one thing that moves, and the last raw value of each source. */
+type Gates = {
+  readonly gates: readonly (Gate | undefined)[];
+  readonly now: GateNow[];
+  readonly raws: (number | undefined)[];
+};
+
+const UNHEARD: GateNow = {
+  value: undefined,
+  heardMs: 0,
+  beyondMs: undefined,
+  withinMs: undefined,
+  on: false,
+  silent: false,
+  shelvedMs: 0,
+};
+
+const at = ({ now }: Gates, index: number): GateNow => now[index] ?? UNHEARD;
+
+const take = (all: Gates, { heard, atMs }: Moment): void => {
+  for (const { sourceId, raw } of heard) {
+    const index = sourceId - 1;
+    all.raws[index] = raw;
+    const gate = all.gates[index];
+    if (gate === undefined) continue;
+    const value = gate.thermometer === undefined ? raw : salinityOf(raw, all.raws[gate.thermometer]);
+    all.now[index] = stepGate({ ...at(all, index), value, heardMs: atMs, silent: false }, gate, atMs);
+  }
+};
+
+/** What is still beyond, or still silent, when the work ends has to last from then. */
+const mute = (all: Gates, index: number, atMs: number): readonly Call[] => {
+  const now = at(all, index);
+  all.now[index] = { ...now, on: false, beyondMs: undefined, silent: false, heardMs: atMs };
+  return [];
+};
+
+const sound = (all: Gates, index: number, before: GateNow, atMs: number): readonly Call[] => {
+  const gate = all.gates[index];
+  const silent = atMs - at(all, index).heardMs >= SILENT_MS;
+  const now = { ...at(all, index), silent };
+  all.now[index] = now;
+  if (gate === undefined || atMs < before.shelvedMs) return [];
+  const code = now.on && !before.on ? `${gate.quantity}-limit` : silent && !before.silent ? 'silent' : undefined;
+  if (code === undefined) return [];
+  return [{ atMs, alarmId: `${index}`, code, priority: 'medium', places: [gate.place], isAgain: false }];
+};
+
 export const baselineWatch = (night: Night): Watch => {
   const gates = gatesOf(night.plant, night);
-  const fresh: GateNow = {
-    value: undefined,
-    heardMs: night.hours.preludeMs,
-    beyondMs: undefined,
-    withinMs: undefined,
-    on: false,
-    silent: false,
-    shelvedMs: 0,
-  };
-  const now: GateNow[] = gates.map(() => fresh);
-  const at = (index: number): GateNow => now[index] ?? fresh;
-  const raws: (number | undefined)[] = gates.map(() => undefined);
-
-  const take = ({ heard, atMs }: Moment): void => {
-    for (const { sourceId, raw } of heard) {
-      const index = sourceId - 1;
-      raws[index] = raw;
-      const gate = gates[index];
-      if (gate === undefined) continue;
-      const value = gate.thermometer === undefined ? raw : salinityOf(raw, raws[gate.thermometer]);
-      now[index] = stepGate({ ...at(index), value, heardMs: atMs, silent: false }, gate, atMs);
-    }
-  };
-
-  const callsOf = (gate: Gate, index: number, before: GateNow, isMuted: boolean, atMs: number): readonly Call[] => {
-    const silent = atMs - at(index).heardMs >= SILENT_MS;
-    now[index] = { ...at(index), silent };
-    if (isMuted) {
-      // What is still beyond when the work ends has to last two minutes from then.
-      now[index] = {
-        ...at(index),
-        on: false,
-        beyondMs: undefined,
-        heardMs: Math.max(at(index).heardMs, atMs - SILENT_MS + 1),
-      };
-      return [];
-    }
-    if (atMs < before.shelvedMs) return [];
-    const call = (code: string): Call => ({
-      atMs,
-      alarmId: `${index}`,
-      code,
-      priority: 'medium',
-      places: [gate.place],
-      isAgain: false,
-    });
-    if (at(index).on && !before.on) return [call(`${gate.quantity}-limit`)];
-    return silent && !before.silent ? [call('silent')] : [];
-  };
-
+  const now = gates.map(() => ({ ...UNHEARD, heardMs: night.hours.preludeMs }));
+  const all: Gates = { gates, now, raws: gates.map(() => undefined) };
   return {
     hear: (moment) => {
-      const before = [...now];
-      take(moment);
-      const muted = new Set(
-        workAt(night.work, moment.atMs)
-          .filter(({ endedMs, untilMs }) => endedMs === undefined && moment.atMs < untilMs)
-          .map(({ placeId }) => placeId),
-      );
-      return gates.flatMap((gate, index) =>
-        gate === undefined ? [] : callsOf(gate, index, before[index] ?? fresh, muted.has(gate.place), moment.atMs),
-      );
+      const { atMs } = moment;
+      const before = [...all.now];
+      take(all, moment);
+      const work = workAt(night.work, atMs).filter(({ endedMs, untilMs }) => endedMs === undefined && atMs < untilMs);
+      const muted = new Set(work.map(({ placeId }) => placeId));
+      return gates.flatMap((gate, index) => {
+        if (gate === undefined) return [];
+        return muted.has(gate.place) ? mute(all, index, atMs) : sound(all, index, before[index] ?? UNHEARD, atMs);
+      });
     },
     answer: ({ alarmId, verb, untilMs }) => {
       const index = Number(alarmId);
-      if (verb === 'shelve' && untilMs !== undefined) now[index] = { ...at(index), shelvedMs: untilMs };
+      if (verb === 'shelve' && untilMs !== undefined) all.now[index] = { ...at(all, index), shelvedMs: untilMs };
     },
   };
 };

@@ -49,34 +49,28 @@ export const workAt = (work: readonly DeclaredWork[], atMs: number): readonly De
     .filter(({ fromMs, endedMs }) => fromMs <= atMs && (endedMs === undefined || atMs < endedMs + 10 * MINUTE_MS))
     .map(({ endedMs, ...rest }) => (endedMs === undefined || endedMs > atMs ? rest : { ...rest, endedMs }));
 
-/** The engine of the product, told what a gateway would tell it and nothing else. */
-export const engineWatch = (night: Night): Watch => {
-  const startMs = night.hours.preludeMs;
-  let state: EngineState = emptyState(night.told, startMs);
-  let workText = '[]';
-  const gone = new Map<string, number>();
-  const begin: readonly Happening[] = [
-    { kind: 'hatchery', atMs: startMs, hatchery: night.told },
-    { kind: 'start', atMs: startMs },
-    { kind: 'link', atMs: startMs, broker: 'up' },
-  ];
-  state = stepAll(state, begin).state;
-
-  const workNews = (atMs: number): readonly Happening[] => {
+/** Says what is declared, each time that it changes. */
+const workTeller = (night: Night): ((atMs: number) => readonly Happening[]) => {
+  let told = '[]';
+  return (atMs) => {
     const work = workAt(night.work, atMs);
     const text = JSON.stringify(work);
-    if (text === workText) return [];
-    workText = text;
+    if (text === told) return [];
+    told = text;
     return [{ kind: 'work', atMs, work }];
   };
+};
 
-  const boardNews = ({ atMs, boards }: Moment): readonly Happening[] => {
+/** Says which boards came at once, and which went when the broker notices. */
+const boardTeller = (): ((moment: Moment) => readonly Happening[]) => {
+  const gone = new Map<string, number>();
+  return ({ atMs, boards }) => {
     const news: Happening[] = [];
-    for (const { board, state: now } of boards) {
-      if (now === 'offline') gone.set(board, atMs);
+    for (const { board, state } of boards) {
+      if (state === 'offline') gone.set(board, atMs);
       else {
         gone.delete(board);
-        news.push({ kind: 'board', atMs, board, state: 'online' });
+        news.push({ kind: 'board', atMs, board, state });
       }
     }
     for (const [board, sinceMs] of gone) {
@@ -86,7 +80,25 @@ export const engineWatch = (night: Night): Watch => {
     }
     return news;
   };
+};
 
+const begun = ({ told, hours: { preludeMs: atMs } }: Night): EngineState =>
+  stepAll(emptyState(told, atMs), [
+    { kind: 'hatchery', atMs, hatchery: told },
+    { kind: 'start', atMs },
+    { kind: 'link', atMs, broker: 'up' },
+  ]).state;
+
+/** The engine of the product, told what a gateway would tell it and nothing else. */
+export const engineWatch = (night: Night): Watch => {
+  let state = begun(night);
+  const workNews = workTeller(night);
+  const boardNews = boardTeller();
+  const tell = (happenings: readonly Happening[]): readonly Effect[] => {
+    const done = stepAll(state, happenings);
+    state = done.state;
+    return done.effects;
+  };
   return {
     hear: (moment) => {
       const { atMs, heard } = moment;
@@ -95,15 +107,13 @@ export const engineWatch = (night: Night): Watch => {
         happenings.push({ kind: 'reading', atMs, sourceId, raw, ...(deviceMs === undefined ? {} : { deviceMs }) });
       }
       happenings.push({ kind: 'tick', atMs });
-      const done = stepAll(state, happenings);
-      state = done.state;
-      return done.effects.flatMap((effect) =>
+      return tell(happenings).flatMap((effect) =>
         effect.do === 'alarm' && effect.deeds.includes('annunciate') ? [callOf(effect, atMs)] : [],
       );
     },
     answer: ({ atMs, alarmId, verb, untilMs }: Answer) => {
       const answer = { kind: 'answer', atMs, alarmId, verb, by: 'watch' } as const;
-      state = stepAll(state, [untilMs === undefined ? answer : { ...answer, untilMs }]).state;
+      tell([untilMs === undefined ? answer : { ...answer, untilMs }]);
     },
   };
 };

@@ -1,7 +1,9 @@
+import type { Quantity } from '../../rules/quantity.js';
+import { oxygenAtSaturation } from '../seawater.js';
 import { baselineWatch } from './baseline.js';
 import type { Call, Reaching, Watch } from './call.js';
 import { causesIn } from './cause.js';
-import { type Course, liveNight } from './course.js';
+import { type Course, liveNight, type TankTruth } from './course.js';
 import { engineWatch } from './engine-watch.js';
 import type { FailureKind } from './failure.js';
 import type { HarmCause } from './harm.js';
@@ -46,17 +48,32 @@ export type NightScore = {
   readonly seconds: Seconds;
 };
 
-/** The true water first beyond the line after the call; undefined when not by the end of the night. */
+const valueOf = (water: TankTruth, quantity: Quantity): number | undefined => {
+  const { temperatureC, salinity, oxygenMgL } = water;
+  switch (quantity) {
+    case 'temperature':
+      return temperatureC;
+    case 'salinity':
+      return salinity;
+    case 'oxygen-mg-l':
+      return oxygenMgL;
+    case 'oxygen-saturation':
+      return (100 * oxygenMgL) / oxygenAtSaturation(temperatureC, salinity);
+    default:
+      return undefined;
+  }
+};
+
+/** When the true water was first beyond the line after the call; undefined when not by the end of the night. */
 const reachedMs = ({ tank, quantity, side, value }: Reaching, afterMs: number, course: Course): number | undefined =>
   course.moments.find(({ atMs, truth }) => {
     const water = truth[tank];
-    if (atMs < afterMs || water === undefined) return false;
-    const now =
-      quantity === 'temperature' ? water.temperatureC : quantity === 'salinity' ? water.salinity : water.oxygenMgL;
+    const now = water === undefined ? undefined : valueOf(water, quantity);
+    if (atMs < afterMs || now === undefined) return false;
     return side === 'high' ? now >= value : now <= value;
   })?.atMs;
 
-const SCORED: ReadonlySet<string> = new Set(['temperature', 'salinity', 'oxygen-mg-l']);
+const SCORED: ReadonlySet<Quantity> = new Set(['temperature', 'salinity', 'oxygen-mg-l', 'oxygen-saturation']);
 
 /** A forecast for this night that did not come true by its end was off by the rest of the night at least. */
 const errorOf = ({ atMs, forecast }: Call, course: Course, endMs: number): readonly number[] => {
