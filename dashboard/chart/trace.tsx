@@ -71,7 +71,18 @@ export const Trace = (props: TraceProps) => {
       element,
     );
     return () => plot.destroy();
-  }, [columns, width, height, light, props.fromMs, props.toMs, props.now?.value, props.forecast?.harm.atMs, reader]);
+  }, [
+    columns,
+    width,
+    height,
+    light,
+    props.fromMs,
+    props.toMs,
+    props.now?.mark,
+    props.now?.tone,
+    props.forecast?.harm.atMs,
+    reader,
+  ]);
 
   const said = under === undefined ? undefined : cursorWords(readings, columns.atMs[under], reader);
   return (

@@ -87,7 +87,7 @@ const firstOf = (room: Room, alarm: AlarmPicture) => {
     words: findingSentence(finding, { ...reader, nowMs, place: nameOf(id), nameOf }),
     lasting: durationWords(nowMs - alarm.finding.sinceMs, reader),
     answer: isAnswered(alarm)
-      ? `${alarm.acknowledgedBy ?? 'Somebody'} is going`
+      ? `${capital(alarm.acknowledgedBy ?? 'somebody')} is going`
       : `Unanswered for ${durationWords(nowMs - alarm.activatedMs, reader)}`,
   };
 };

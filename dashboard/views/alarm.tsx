@@ -174,9 +174,11 @@ const Answer = ({ alarm }: { alarm: AlarmPicture }) => {
 const Answered = ({ alarm }: { alarm: AlarmPicture }) => {
   const nowMs = useRoom().nowMs.value;
   return (
-    <p class="answered" role="status">
-      {alarm.acknowledgedBy ?? 'Somebody'} is going
-      {alarm.acknowledgedMs === undefined ? '' : `, since ${durationWords(nowMs - alarm.acknowledgedMs)}`}
-    </p>
+    <div class="answer">
+      <p class="answered" role="status">
+        {capital(alarm.acknowledgedBy ?? 'somebody')} is going
+        {alarm.acknowledgedMs === undefined ? '' : `, since ${durationWords(nowMs - alarm.acknowledgedMs)}`}
+      </p>
+    </div>
   );
 };

@@ -118,7 +118,9 @@ export const AlarmLine = ({ alarm }: { readonly alarm: AlarmPicture }) => {
         <span>{capital(words.headline)}</span>
         <span class="alarm-line-cause">{capital(words.briefly)}</span>
         {words.together === undefined ? null : <span class="alarm-line-cause">{words.together}</span>}
-        {isAnswered(alarm) ? <span class="alarm-line-cause">{alarm.acknowledgedBy ?? 'Somebody'} is going</span> : null}
+        {isAnswered(alarm) ? (
+          <span class="alarm-line-cause">{capital(alarm.acknowledgedBy ?? 'somebody')} is going</span>
+        ) : null}
       </a>
     </li>
   );
