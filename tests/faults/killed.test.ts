@@ -3,7 +3,7 @@ import { expect, onTestFinished, test } from 'vitest';
 import type { Journal } from '../../gateway/journal/journal.js';
 import { openJournal } from '../../gateway/journal/open.js';
 import { randomFrom } from '../../simulator/random.js';
-import { type GatewayProcess, runCommand, startGatewayProcess } from '../support/gateway-process.js';
+import { type GatewayProcess, runCommand, startGatewayProcess, untilLinked } from '../support/gateway-process.js';
 import { freePort, mosquittoMissing, startMosquitto } from '../support/mosquitto.js';
 import { openTap, PUBACK, PUBLISH, type TappedPacket } from '../support/mqtt-tap.js';
 import { type Numbered, pahoMissing, publishPatiently } from '../support/paho.js';
@@ -166,18 +166,10 @@ const throughMosquitto = async (moments: readonly number[]): Promise<Outcome> =>
     prepare: importSite,
   });
   onTestFinished(() => gateway.close());
-  await untilHeard(gateway);
+  await untilLinked(gateway);
   await Promise.all([publishPatiently(mosquitto.port, MESSAGES), killing.carriedOut(gateway)]);
   await untilLanded(gateway);
   return outcomeOf(gateway, killing);
-};
-
-/** A queue is kept for the gateway from its first subscription on. */
-const untilHeard = async (gateway: GatewayProcess): Promise<void> => {
-  for (;;) {
-    const { text } = await gateway.ask('/health');
-    if ((JSON.parse(text) as { readonly broker: string }).broker === 'up') return;
-  }
 };
 
 const throughOurOwn = async (moments: readonly number[]): Promise<Outcome> => {

@@ -1,6 +1,3 @@
-import { execFile, execFileSync, spawn } from 'node:child_process';
-import { once } from 'node:events';
-import { promisify } from 'node:util';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { decode } from '../../gateway/intake/decode.js';
 import type { Delivery } from '../../gateway/intake/delivery.js';
@@ -10,76 +7,19 @@ import { isRepeat } from '../../gateway/intake/redelivery.js';
 import { type Collected, collectDeliveries } from '../support/deliveries.js';
 import { mosquittoMissing, startMosquitto } from '../support/mosquitto.js';
 import { packetMemory } from '../support/packet-memory.js';
+import { pahoMissing } from '../support/paho.js';
 import { peer } from '../support/peer.js';
+import {
+  type Message,
+  mosquittoPubMissing,
+  type Publish,
+  publishWithMosquitto,
+  publishWithPaho,
+} from '../support/publishers.js';
 
 const ARRIVAL_MS = 1_900_000_000_000;
 /** A board's clock half a minute behind the arrival, in whole seconds. */
 const STAMP_S = ARRIVAL_MS / 1000 - 30;
-const MOSQUITTO_PUB = '/usr/bin/mosquitto_pub';
-const PYTHON = '/usr/bin/python3';
-
-type Message = {
-  readonly topic: string;
-  readonly payload: string | Uint8Array;
-  readonly qos?: 0 | 1;
-  readonly retain?: boolean;
-};
-type Publish = (port: number, messages: readonly Message[]) => Promise<void>;
-
-const run = promisify(execFile);
-
-/** `execFile` has no standard input, and a payload may hold any byte: `-s` reads it from there. */
-const publishWithMosquitto: Publish = async (port, messages) => {
-  for (const { topic, payload, qos = 1, retain = false } of messages) {
-    const place = ['-h', '127.0.0.1', '-p', String(port), '-t', topic, '-q', String(qos), ...(retain ? ['-r'] : [])];
-    const program = spawn(MOSQUITTO_PUB, [...place, payload.length === 0 ? '-n' : '-s'], {
-      stdio: ['pipe', 'ignore', 'inherit'],
-    });
-    program.stdin.end(payload);
-    const [code] = await once(program, 'exit');
-    if (code !== 0) throw new Error(`mosquitto_pub ended with ${code}`);
-  }
-};
-
-/** Publishes what it is told as JSON, one after the other, each when the one before is done. */
-const PAHO = `
-import json, sys
-import paho.mqtt.client as mqtt
-port, messages = json.loads(sys.argv[1])
-client = mqtt.Client(client_id="shed-3", clean_session=False)
-client.connect("127.0.0.1", port)
-client.loop_start()
-for m in messages:
-    client.publish(m["topic"], bytes.fromhex(m["hex"]), qos=m["qos"], retain=m["retain"]).wait_for_publish()
-client.disconnect()
-client.loop_stop()
-`;
-
-const publishWithPaho: Publish = async (port, messages) => {
-  const told = messages.map(({ topic, payload, qos = 1, retain = false }) => ({
-    topic,
-    hex: Buffer.from(payload).toString('hex'),
-    qos,
-    retain,
-  }));
-  await run(PYTHON, ['-c', PAHO, JSON.stringify([port, told])]);
-};
-
-const missing = (program: string, ...probe: readonly string[]): string | undefined => {
-  try {
-    execFileSync(program, [...probe], { stdio: 'pipe' });
-    return undefined;
-  } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'ENOENT' ? `no ${program}` : probeFailed(error);
-  }
-};
-
-/** mosquitto_pub prints its help and ends with 1; everything else that fails is missing. */
-const probeFailed = (error: unknown): string | undefined =>
-  error instanceof Error && 'stdout' in error && String(error.stdout).includes('mosquitto_pub is a simple mqtt client')
-    ? undefined
-    : 'it does not run';
-
 type OpenedAt = { readonly port: number };
 type Open = (taken: Collected) => Promise<OpenedAt>;
 
@@ -202,8 +142,8 @@ const publisherSuite = (publish: Publish, open: Open): void => {
 const inEmbedded = (body: () => void): void => void describe('into the embedded broker', body);
 
 for (const [name, probe, publish] of [
-  ['mosquitto_pub', () => missing(MOSQUITTO_PUB, '--help'), publishWithMosquitto],
-  ['paho', () => missing(PYTHON, '-c', 'import paho.mqtt.client'), publishWithPaho],
+  ['mosquitto_pub', mosquittoPubMissing, publishWithMosquitto],
+  ['paho', pahoMissing, publishWithPaho],
 ] as const) {
   peer(name, probe)(`what ${name} publishes`, () => {
     inEmbedded(() => publisherSuite(publish, embedded));
@@ -211,7 +151,7 @@ for (const [name, probe, publish] of [
   });
 }
 
-peer('paho', () => missing(PYTHON, '-c', 'import paho.mqtt.client'))('paho that gets no acknowledgement', () => {
+peer('paho', pahoMissing)('paho that gets no acknowledgement', () => {
   test('sends again with DUP, which is known as a repeat', async () => {
     const memory = packetMemory();
     let first = true;

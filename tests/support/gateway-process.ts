@@ -190,3 +190,22 @@ const ask = async (data: string, path: string, { method = 'GET', body, ifMatch }
   });
   return { status: answer.status, text: await answer.text() };
 };
+
+/** Asks an address of the API again and again until its answer fits. The pace is that of the answers. */
+export const untilAnswer = async <T>(
+  gateway: Pick<GatewayProcess, 'ask'>,
+  path: string,
+  fits: (answer: T) => boolean,
+): Promise<T> => {
+  for (;;) {
+    const { status, text } = await gateway.ask(path);
+    if (status !== 200) throw new Error(`${path} answered ${status}: ${text}`);
+    const answer = JSON.parse(text) as T;
+    if (fits(answer)) return answer;
+  }
+};
+
+/** The link to the broker stands: from now on it keeps for us what is published. */
+export const untilLinked = async (gateway: GatewayProcess): Promise<void> => {
+  await untilAnswer<{ readonly broker: string }>(gateway, '/health', ({ broker }) => broker === 'up');
+};
