@@ -3,6 +3,7 @@ import { api } from './link/api.js';
 import { later } from './parts/later.js';
 import { Page } from './parts/page.js';
 import { followAddress, go, route } from './state/address.js';
+import { OutboxContext, openOutbox } from './state/live-outbox.js';
 import { openLiveRoom } from './state/live-room.js';
 import { RoomContext } from './state/room.js';
 import { session } from './state/session.js';
@@ -13,6 +14,17 @@ const Alarm = later(async () => (await import('./views/alarm.js')).Alarm);
 const Alarms = later(async () => (await import('./views/alarms.js')).Alarms);
 const Sources = later(async () => (await import('./views/sources.js')).Sources);
 const Places = later(async () => (await import('./views/places.js')).Places);
+const Day = later(async () => (await import('./views/day.js')).Day);
+const Write = later(async () => (await import('./views/write.js')).Write);
+const Sheet = later(async () => (await import('./views/sheet.js')).Sheet);
+const Round = later(async () => (await import('./views/round.js')).Round);
+const Limits = later(async () => (await import('./views/limits.js')).LimitsPage);
+const Batches = later(async () => (await import('./views/batches.js')).Batches);
+const Batch = later(async () => (await import('./views/batch.js')).Batch);
+const Runs = later(async () => (await import('./views/runs.js')).Runs);
+const Run = later(async () => (await import('./views/run.js')).Run);
+const Bench = later(async () => (await import('./views/bench.js')).Bench);
+const Papers = later(async () => (await import('./views/papers.js')).PapersPage);
 const SignIn = later(async () => (await import('./views/sign-in.js')).SignIn);
 const Parts = later(async () => (await import('./views/parts.js')).Parts);
 
@@ -42,10 +54,19 @@ const Signed = () => {
 
 const Live = () => {
   const { room, close } = useMemo(openLiveRoom, []);
-  useEffect(() => close, []);
+  const { outbox, close: closeOutbox } = useMemo(openOutbox, []);
+  useEffect(
+    () => () => {
+      close();
+      closeOutbox();
+    },
+    [],
+  );
   return (
     <RoomContext.Provider value={room}>
-      <Shown />
+      <OutboxContext.Provider value={outbox}>
+        <Shown />
+      </OutboxContext.Provider>
     </RoomContext.Provider>
   );
 };
@@ -66,6 +87,28 @@ const Shown = () => {
       return <Sources />;
     case 'places':
       return <Places />;
+    case 'day':
+      return <Day />;
+    case 'write':
+      return <Write place={now.place} kind={now.kind} corrects={now.corrects} />;
+    case 'sheet':
+      return <Sheet key={now.id} id={now.id} />;
+    case 'round':
+      return <Round />;
+    case 'limits':
+      return <Limits key={now.id} id={now.id} />;
+    case 'batches':
+      return <Batches />;
+    case 'batch':
+      return <Batch key={now.id} id={now.id} />;
+    case 'runs':
+      return <Runs />;
+    case 'run':
+      return <Run key={now.id} id={now.id} />;
+    case 'bench':
+      return <Bench />;
+    case 'papers':
+      return <Papers />;
     default:
       return (
         <Page here="unknown">

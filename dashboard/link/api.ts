@@ -1,4 +1,5 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { SpawningRun } from '../../rules/log/run.js';
 import type { Place } from '../../rules/place.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import type {
@@ -13,27 +14,41 @@ import type {
   Trails,
   Versioned,
 } from '../../rules/wire/api.js';
+import type {
+  BatchLine,
+  BatchPicture,
+  LogLine,
+  NewEntry,
+  PapersPicture,
+  RoundPicture,
+  RunPicture,
+  StockPicture,
+} from '../../rules/wire/log.js';
 
 /** An answer of the gateway, or the problem it named: never an error that looks like a value. */
 export type Asked<T> = Result<T, Problem>;
 
+export type LogQuery = { readonly [key in 'from' | 'to' | 'place' | 'kind' | 'batch']?: string };
+
 type Request = {
   readonly method?: 'GET' | 'POST' | 'PUT' | 'DELETE';
   readonly body?: unknown;
+  readonly photo?: Blob;
   readonly ifMatch?: number;
 };
 
 /** Both ends are compiled against rules/wire/api.ts, and a page of another build reloads itself; so the shape is believed here. */
-const ask = async <T>(path: string, { method = 'GET', body, ifMatch }: Request = {}): Promise<Asked<T>> => {
+const ask = async <T>(path: string, { method = 'GET', body, photo, ifMatch }: Request = {}): Promise<Asked<T>> => {
   const headers: Record<string, string> = { accept: 'application/json' };
   if (body !== undefined) headers['content-type'] = 'application/json';
+  if (photo !== undefined) headers['content-type'] = photo.type.startsWith('image/') ? photo.type : 'image/jpeg';
   if (ifMatch !== undefined) headers['if-match'] = `"${ifMatch}"`;
   try {
     const answer = await fetch(`/api/v1${path}`, {
       method,
       headers,
       credentials: 'same-origin',
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(photo !== undefined ? { body: photo } : body === undefined ? {} : { body: JSON.stringify(body) }),
     });
     if (!answer.ok) return fault(await problemOf(answer));
     return ok(answer.status === 204 ? (undefined as T) : ((await answer.json()) as T));
@@ -94,6 +109,17 @@ export const api = {
     ask<Versioned<Place>>('/places', { method: 'POST', body: place }),
   changePlace: (place: Place, version: number) =>
     ask<Versioned<Place>>(`/places/${part(place.id)}`, { method: 'PUT', body: place, ifMatch: version }),
+  log: (query: LogQuery) => ask<readonly LogLine[]>(`/log?${new URLSearchParams(query)}`),
+  entry: (id: string) => ask<LogLine>(`/log/${part(id)}`),
+  write: (entry: NewEntry) => ask<LogLine>('/log', { method: 'POST', body: entry }),
+  sendPhoto: (photo: Blob) => ask<{ readonly id: string }>('/photos', { method: 'POST', photo }),
+  stock: () => ask<StockPicture>('/stock'),
+  batches: () => ask<readonly BatchLine[]>('/batches'),
+  batch: (id: string) => ask<BatchPicture>(`/batches/${part(id)}`),
+  runs: () => ask<readonly SpawningRun[]>('/runs'),
+  run: (id: string) => ask<RunPicture>(`/runs/${part(id)}`),
+  round: () => ask<RoundPicture>('/round'),
+  papers: (fromMs: number, toMs: number) => ask<PapersPicture>(`/papers?from=${fromMs}&to=${toMs}`),
 } as const;
 
 export type Api = typeof api;

@@ -12,6 +12,7 @@ import { MarkPicture } from './mark.js';
 const PAGES: readonly (readonly [Route, string])[] = [
   [{ page: 'room' }, 'Room'],
   [{ page: 'alarms' }, 'Alarms'],
+  [{ page: 'day' }, 'Day'],
   [{ page: 'sources' }, 'Boards'],
   [{ page: 'places' }, 'Tanks'],
 ];

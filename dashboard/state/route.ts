@@ -8,10 +8,42 @@ export type Route =
   | { readonly page: 'places' }
   | { readonly page: 'parts'; readonly room?: string }
   | { readonly page: 'sign-in' }
+  /** The day: what is due, what is under way, what was written. */
+  | { readonly page: 'day' }
+  /** Writing an entry, of a place and kind where they are chosen already; `corrects` names the version that was seen. */
+  | { readonly page: 'write'; readonly place?: string; readonly kind?: string; readonly corrects?: string }
+  | { readonly page: 'sheet'; readonly id: string }
+  | { readonly page: 'limits'; readonly id: string }
+  | { readonly page: 'batches' }
+  | { readonly page: 'batch'; readonly id: string }
+  | { readonly page: 'runs' }
+  | { readonly page: 'run'; readonly id: string }
+  | { readonly page: 'round' }
+  | { readonly page: 'bench' }
+  | { readonly page: 'papers' }
   | { readonly page: 'unknown'; readonly path: string };
 
-const PLAIN = ['alarms', 'sources', 'places', 'sign-in'] as const;
+const PLAIN = ['alarms', 'sources', 'places', 'sign-in', 'day', 'batches', 'runs', 'round', 'bench', 'papers'] as const;
 const isPlain = (text: string): text is (typeof PLAIN)[number] => PLAIN.some((page) => page === text);
+
+/** Pages about one thing: `/tanks/l2`. */
+const ABOUT = {
+  tanks: 'tank',
+  alarms: 'alarm',
+  sheets: 'sheet',
+  limits: 'limits',
+  batches: 'batch',
+  runs: 'run',
+} as const;
+const isAbout = (text: string): text is keyof typeof ABOUT => Object.hasOwn(ABOUT, text);
+const ABOUT_OF = {
+  tank: 'tanks',
+  alarm: 'alarms',
+  sheet: 'sheets',
+  limits: 'limits',
+  batch: 'batches',
+  run: 'runs',
+} as const;
 
 /** The page of an address (path and query); the inverse of `makeRoute`. */
 export const parseRoute = (address: string): Route => {
@@ -22,15 +54,23 @@ export const parseRoute = (address: string): Route => {
   if (second !== undefined) {
     const id = decoded(second);
     if (id === undefined) return unknown;
-    if (first === 'tanks') return { page: 'tank', id };
-    return first === 'alarms' ? { page: 'alarm', id } : unknown;
+    return isAbout(first) ? { page: ABOUT[first], id } : unknown;
   }
   if (first === '') return { page: 'room' };
   if (first === 'parts') {
     const room = new URLSearchParams(query).get('room');
     return room === null ? { page: 'parts' } : { page: 'parts', room };
   }
+  if (first === 'write') return writeRoute(new URLSearchParams(query));
   return isPlain(first) ? { page: first } : unknown;
+};
+
+const writeRoute = (query: URLSearchParams): Route => {
+  const said = (['place', 'kind', 'corrects'] as const).flatMap((key) => {
+    const value = query.get(key);
+    return value === null ? [] : [[key, value] as const];
+  });
+  return { page: 'write', ...Object.fromEntries(said) };
 };
 
 export const makeRoute = (route: Route): string => {
@@ -38,9 +78,16 @@ export const makeRoute = (route: Route): string => {
     case 'room':
       return '/';
     case 'tank':
-      return `/tanks/${encodeURIComponent(route.id)}`;
     case 'alarm':
-      return `/alarms/${encodeURIComponent(route.id)}`;
+    case 'sheet':
+    case 'limits':
+    case 'batch':
+    case 'run':
+      return `/${ABOUT_OF[route.page]}/${encodeURIComponent(route.id)}`;
+    case 'write': {
+      const { page: _, ...said } = route;
+      return Object.keys(said).length === 0 ? '/write' : `/write?${new URLSearchParams(said)}`;
+    }
     case 'parts':
       return route.room === undefined ? '/parts' : `/parts?${new URLSearchParams({ room: route.room })}`;
     case 'unknown':

@@ -1,5 +1,5 @@
 import type { ChannelPicture, PlacePicture } from '../../rules/wire/picture.js';
-import { stateWords, wantsPhrase, workPhrase } from '../../rules/words/channel.js';
+import { stateWords, wantsPhrase } from '../../rules/words/channel.js';
 import { dateWords, durationWords } from '../../rules/words/clock.js';
 import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor, stageName } from '../../rules/words/name.js';
@@ -8,10 +8,13 @@ import { isLifted, markOf, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
 import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
+import { DeclareWork, WorkStrip } from '../parts/work-strip.js';
+import { WriteButtons } from '../parts/write-buttons.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { shownLight } from '../state/light.js';
 import { useRoom } from '../state/room.js';
+import { makeRoute } from '../state/route.js';
 import { placeOf } from '../state/strip.js';
 import { AlarmLine } from './list.js';
 
@@ -38,11 +41,7 @@ export const Tank = ({ id }: { readonly id: string }) => {
         <p>{aboutTank(place, room.nowMs.value, room.reader.value)}</p>
         <p class="tank-line">{line?.name}</p>
       </header>
-      {place.work === undefined ? null : (
-        <p class="tank-work">
-          {capital(workPhrase(place.work, room.nowMs.value, room.reader.value).long)}, declared by {place.work.by}
-        </p>
-      )}
+      {place.work === undefined ? null : <WorkStrip place={place} work={place.work} />}
       <ol class="list-alarms">
         {alarms.map((alarm) => (
           <AlarmLine key={alarm.id} alarm={alarm} />
@@ -54,8 +53,31 @@ export const Tank = ({ id }: { readonly id: string }) => {
       {channels.map((channel, index) => (
         <ChannelStrip key={channel.id} channel={channel} place={place} clock={index === channels.length - 1} />
       ))}
+      {place.kind === 'tank' || place.kind === 'bath' ? <Hands place={place} /> : null}
       <LifeLine />
     </Page>
+  );
+};
+
+/** What a person does at this tank: write, declare, look at its limits. */
+const Hands = ({ place }: { place: PlacePicture }) => {
+  const batches = place.batch?.split(' + ') ?? [];
+  return (
+    <>
+      <h2 class="page-part">Write about {place.name}</h2>
+      <WriteButtons place={place.id} />
+      <DeclareWork place={place} />
+      <nav class="ways" aria-label={`More about ${place.name}`}>
+        <a href={makeRoute({ page: 'limits', id: place.id })}>
+          <b>Limits</b> <span>and the last 30 days beside them</span>
+        </a>
+        {batches.map((id) => (
+          <a key={id} href={makeRoute({ page: 'batch', id })}>
+            <b>Batch {id}</b> <span>where it has been</span>
+          </a>
+        ))}
+      </nav>
+    </>
   );
 };
 

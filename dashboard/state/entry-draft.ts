@@ -1,0 +1,91 @@
+import type { FieldFault, Shape } from '../../rules/log/field.js';
+import type { Reader } from '../../rules/words/language.js';
+import { canonicalValue, shownValue } from '../../rules/words/number.js';
+import { parseNumber } from './place-form.js';
+
+/** What stands in a form, by pointer (`/count/counts`): text, as a person typed it, in the reader's degrees. */
+export type Texts = Readonly<Record<string, string>>;
+
+/** Fields as they go into an entry; what was not understood is left as it was typed, so that the rules refuse it in words. */
+export const fieldsFrom = (shape: Shape, texts: Texts, reader: Reader, pointer = ''): unknown => {
+  switch (shape.kind) {
+    case 'fields': {
+      const named = Object.entries(shape.fields).flatMap(([name, field]) => {
+        const value = fieldsFrom(field.shape, texts, reader, `${pointer}/${name}`);
+        return isNothing(value) ? [] : [[name, value] as const];
+      });
+      return named.length === 0 ? undefined : Object.fromEntries(named);
+    }
+    case 'list':
+      return listFrom(shape.of, texts[pointer] ?? '', reader);
+    default:
+      return oneFrom(shape, texts[pointer] ?? '', reader);
+  }
+};
+
+const isNothing = (value: unknown): boolean => value === undefined || (Array.isArray(value) && value.length === 0);
+
+/** Several in one line, blanks between: `69 68 72`. A comma may be a decimal comma, so it does not part two numbers. */
+const listFrom = (of: Shape, text: string, reader: Reader): unknown => {
+  const parts = text.split(/[\s;]+/).filter((part) => part !== '');
+  return parts.map((part) => oneFrom(of, part, reader));
+};
+
+const oneFrom = (shape: Shape, text: string, reader: Reader): unknown => {
+  if (text.trim() === '') return undefined;
+  switch (shape.kind) {
+    case 'number':
+      return numberFrom(text, shape.unit, reader) ?? text;
+    case 'flag':
+      return text === 'yes';
+    default:
+      return text;
+  }
+};
+
+const numberFrom = (text: string, unit: string, reader: Reader): number | undefined => {
+  const value = unit === 'animals' ? animalsFrom(text) : (parseNumber(text) ?? undefined);
+  if (value === undefined) return undefined;
+  if (unit !== '°C') return value;
+  const canonical = canonicalValue('temperature', value, reader);
+  return Math.round(canonical * 1e6) / 1e6;
+};
+
+/** `1.2 million`, `1.2m`, `250k` and `250 000` as the trade writes them; undefined for what is no number. */
+export const animalsFrom = (text: string): number | undefined => {
+  const [, digits = '', size = ''] = /^([\d.,\s]+?)\s*(m|mio|million|millions|k|thousand)?$/i.exec(text.trim()) ?? [];
+  const plain = /^\d{1,3}(?:[,\s]\d{3})+$/.test(digits) ? digits.replaceAll(/[,\s]/g, '') : digits.replaceAll(' ', '');
+  const value = parseNumber(plain);
+  if (value === null || value === undefined) return undefined;
+  return Math.round(value * (size === '' ? 1 : /^[mM]/.test(size) ? 1e6 : 1e3));
+};
+
+/** What a form starts with: an earlier entry's fields, as they would be typed. */
+export const textsFrom = (shape: Shape, fields: unknown, reader: Reader, pointer = ''): Texts => {
+  if (fields === undefined || fields === null) return {};
+  switch (shape.kind) {
+    case 'fields':
+      return Object.assign(
+        {},
+        ...Object.entries(shape.fields).map(([name, field]) =>
+          textsFrom(field.shape, (fields as Readonly<Record<string, unknown>>)[name], reader, `${pointer}/${name}`),
+        ),
+      );
+    case 'list':
+      return { [pointer]: (fields as readonly unknown[]).map((one) => textOf(shape.of, one, reader)).join(' ') };
+    default:
+      return { [pointer]: textOf(shape, fields, reader) };
+  }
+};
+
+const textOf = (shape: Shape, value: unknown, reader: Reader): string => {
+  if (typeof value === 'boolean') return value ? 'yes' : '';
+  if (typeof value !== 'number') return String(value);
+  const isTemperature = shape.kind === 'number' && shape.unit === '°C';
+  const shown = isTemperature ? shownValue('temperature', value, reader) : value;
+  return String(Number(shown.toFixed(4)));
+};
+
+/** The fault of one field of the form, by its pointer within `/fields`. */
+export const faultAt = (faults: readonly FieldFault[], pointer: string): FieldFault | undefined =>
+  faults.find((one) => one.pointer === `/fields${pointer}` || one.pointer.startsWith(`/fields${pointer}/`));

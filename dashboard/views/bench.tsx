@@ -1,0 +1,156 @@
+import { useComputed, useSignal } from '@preact/signals';
+import { useMemo } from 'preact/hooks';
+import type { Calculation } from '../../rules/calc/calculation.js';
+import { FEEDING_CALCULATIONS } from '../../rules/calc/feeding.js';
+import { MIXING_CALCULATIONS } from '../../rules/calc/mixing.js';
+import { STOCK_CALCULATIONS } from '../../rules/calc/stock.js';
+import { TANK_WATER_CALCULATIONS } from '../../rules/calc/tank-water.js';
+import { capital } from '../../rules/words/name.js';
+import { Line, PlaceField, Select } from '../parts/entry-fields.js';
+import { FeedSheet } from '../parts/feed-sheet.js';
+import { Page } from '../parts/page.js';
+import { Said } from '../parts/said.js';
+import { knownOf, resultWords } from '../state/calc-form.js';
+import type { Texts } from '../state/entry-draft.js';
+import { useRoom } from '../state/room.js';
+import { mayAnswer, session } from '../state/session.js';
+import { useWriter } from '../state/writing.js';
+
+const ALL = [...FEEDING_CALCULATIONS, ...MIXING_CALCULATIONS, ...STOCK_CALCULATIONS, ...TANK_WATER_CALCULATIONS];
+
+/** The sums of the bench, by what a person is about to do. */
+const GROUPS: readonly (readonly [string, readonly string[]])[] = [
+  ['Counting', ['replicate-count', 'chamber-count', 'field-count', 'count-needed']],
+  ['Stocking', ['stock-by-volume', 'stock-by-area', 'seed-by-weight', 'survival', 'mortality', 'dead-fraction']],
+  [
+    'Salinity',
+    ['water-to-add', 'water-to-exchange', 'brine-to-add', 'dry-salt-to-add', 'water-evaporated', 'salinity-of-mix'],
+  ],
+  ['Heating and cooling', ['heat-batch', 'heat-flow', 'stuck-heater', 'cool-down']],
+  ['More about food', ['mixed-feed', 'residual-equivalents', 'conditioning-ration', 'clearance', 'grazing-forecast']],
+  ['Growth', ['larval-growth', 'specific-growth', 'degree-days']],
+];
+
+/** The bench: food for today, and the sums that belong to the work; filled in from readings, written down with one tap. */
+export const Bench = () => {
+  const place = useSignal('');
+  return (
+    <Page here="bench">
+      <h1 class="page-title">Bench</h1>
+      <FeedSheet />
+      <h2 class="page-part">Other sums</h2>
+      <PlaceField label="Filled in from" value={place.value} onChoose={(value) => (place.value = value)} />
+      {GROUPS.map(([title, names]) => (
+        <section key={title}>
+          <h3 class="bench-group">{title}</h3>
+          {names.map((name) => {
+            const calculation = ALL.find((one) => one.name === name);
+            return calculation === undefined ? null : (
+              <Sum key={`${name} ${place.value}`} calculation={calculation} placeId={place.value} />
+            );
+          })}
+        </section>
+      ))}
+    </Page>
+  );
+};
+
+const said = (name: string): string => capital(name.replaceAll('-', ' '));
+
+const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: string }) => {
+  const room = useRoom();
+  const known = useMemo(() => {
+    const picture = room.picture.peek();
+    return knownOf(
+      picture?.places.find(({ id }) => id === placeId),
+      picture?.channels ?? [],
+    );
+  }, [placeId]);
+  const texts = useSignal<Texts>(known);
+  const result = useComputed(() => resultWords(calculation, texts.value));
+  const isOpen = useSignal(false);
+  return (
+    <details class="entry-more" onToggle={(event) => (isOpen.value = event.currentTarget.open)}>
+      <summary>{said(calculation.name)}</summary>
+      {isOpen.value ? (
+        <>
+          <p class="page-note">{calculation.purpose}</p>
+          <Options calculation={calculation} texts={texts} />
+          <p class={result.value.ok ? 'count-says' : 'page-note'} role="status">
+            {result.value.words}
+          </p>
+          {calculation.caution === undefined ? null : <p class="cautions">{calculation.caution}</p>}
+          {result.value.ok ? (
+            <KeepSum calculation={calculation} texts={texts.value} words={result.value.words} placeId={placeId} />
+          ) : null}
+        </>
+      ) : null}
+    </details>
+  );
+};
+
+const Options = ({ calculation, texts }: { calculation: Calculation; texts: { value: Texts } }) => (
+  <div class="form-grid">
+    {calculation.options.map(({ key, name, unit, choices, list, required, default: usual }) => {
+      const set = (text: string): void => {
+        texts.value = { ...texts.value, [key]: text };
+      };
+      const value = texts.value[key] ?? '';
+      if (choices !== undefined)
+        return (
+          <Select
+            key={key}
+            label={said(name)}
+            value={value}
+            onChoose={set}
+            choices={choices.map((one) => [one, one] as const)}
+          />
+        );
+      const shape = { kind: 'number', low: 0, high: 0, unit: unit === '1' ? '' : unit, whole: false } as const;
+      return (
+        <Line
+          key={key}
+          label={said(name)}
+          shape={shape}
+          optional={!required}
+          value={value}
+          onText={set}
+          {...(list === true
+            ? { hint: 'Several, with blanks between.' }
+            : usual === undefined
+              ? {}
+              : { hint: `${usual} when left empty` })}
+        />
+      );
+    })}
+  </div>
+);
+
+type KeepProps = {
+  readonly calculation: Calculation;
+  readonly texts: Texts;
+  readonly words: string;
+  readonly placeId: string;
+};
+
+/** With its figures, so that somebody can see later what it was worked out from. */
+const KeepSum = ({ calculation, texts, words, placeId }: KeepProps) => {
+  const { state, write } = useWriter();
+  if (!mayAnswer(session.value)) return null;
+  const figures = calculation.options.flatMap(({ key, name, unit }) =>
+    (texts[key] ?? '') === '' ? [] : [`${name.replaceAll('-', ' ')} ${texts[key]}${unit === '1' ? '' : ` ${unit}`}`],
+  );
+  const note = `${said(calculation.name)}: ${words} (from ${figures.join(', ')})`;
+  return (
+    <p>
+      <button
+        type="button"
+        class="pill"
+        onClick={() => void write({ kind: 'note', placeId, fields: { words: note.slice(0, 2000) } })}
+      >
+        Write it into the log
+      </button>
+      <Said state={state.value} />
+    </p>
+  );
+};
