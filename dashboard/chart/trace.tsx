@@ -3,7 +3,7 @@ import uPlot from 'uplot';
 import type { Harm, Line } from '../../rules/conditions/finding.js';
 import type { ChannelReadings } from '../../rules/wire/api.js';
 import type { Wants } from '../../rules/wire/picture.js';
-import { clockTicks, clockWords, dayWords, durationWords, momentWords } from '../../rules/words/clock.js';
+import { clockTicks, durationWords } from '../../rules/words/clock.js';
 import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
 import { lineWords, valueWords } from '../../rules/words/number.js';
@@ -25,6 +25,7 @@ import {
   paintWord,
   type TracePaper,
 } from './trace-paint.js';
+import { cursorWords, tickWords } from './trace-words.js';
 import { LIMIT_AT, type Scale, waterline } from './waterline.js';
 
 export type TraceProps = {
@@ -172,12 +173,6 @@ const clockAxis = ({ clock, palette, fromMs, toMs, reader, width }: Drawing): uP
   };
 };
 
-/** Midnight is told by its day. */
-const tickWords = (atMs: number, reader: Reader): string => {
-  const clock = clockWords(atMs, reader);
-  return clock === '00:00' || clock === '12:00 am' ? dayWords(atMs, reader) : clock;
-};
-
 const paperOf = (plot: uPlot, palette: Palette): TracePaper => ({
   context: plot.ctx,
   left: plot.bbox.left,
@@ -243,15 +238,4 @@ const paintBefore = (paper: TracePaper, { now, forecast, scale, toMs }: Drawing)
     paintFan(paper, fanOf({ atMs: now.atMs, place }, forecast.harm, linePlace, toMs));
   }
   paintMark(paper, { ...now, place });
-};
-
-/** What lies under the pointer: time, value, and the span of the bucket where it is one. */
-const cursorWords = (readings: ChannelReadings, atMs: number | undefined, reader: Reader): string | undefined => {
-  if (atMs === undefined) return undefined;
-  const index = readings.atMs.indexOf(atMs);
-  const [mean, min, max] = [readings.mean[index], readings.min[index], readings.max[index]];
-  if (mean === undefined || mean === null) return undefined;
-  const value = `${momentWords(atMs, readings.toMs, reader)}  ${valueWords(readings.quantity, mean, reader)}`;
-  if (readings.bucketMs === 0 || min === undefined || min === null || max === undefined || max === null) return value;
-  return `${value} (${valueWords(readings.quantity, min, reader)} to ${valueWords(readings.quantity, max, reader)})`;
 };
