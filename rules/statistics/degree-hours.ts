@@ -105,10 +105,16 @@ const openStep = (what: BeyondLine, { before, last, brokenBefore }: DegreeHoursS
   return { ...beyond(excess(what, before.value), excess(what, last.value), hours), hoursCovered: hours, hoursGap: 0 };
 };
 
-const excess = ({ line, side }: BeyondLine, value: number): number => (side === 'above' ? value - line : line - value);
+/** How far a value is beyond a line; below zero on its good side. */
+export const excess = ({ line, side }: Pick<BeyondLine, 'line' | 'side'>, value: number): number =>
+  side === 'above' ? value - line : line - value;
 
 /** The area and the time above zero of a straight line from one excess to another. On the line throughout is not beyond it. */
-const beyond = (from: number, to: number, hours: number): Pick<DegreeHourSums, 'degreeHours' | 'hoursBeyond'> => {
+export const beyond = (
+  from: number,
+  to: number,
+  hours: number,
+): Pick<DegreeHourSums, 'degreeHours' | 'hoursBeyond'> => {
   if (from <= 0 && to <= 0) return { degreeHours: 0, hoursBeyond: 0 };
   if (from >= 0 && to >= 0) return { degreeHours: (hours * (from + to)) / 2, hoursBeyond: hours };
   const peak = Math.max(from, to);

@@ -1,0 +1,106 @@
+import type { ChannelReadings, Gap, GapReason } from '../wire/api.js';
+
+/** From `fromMs` up to, not including, `toMs`. */
+export type Span = { readonly fromMs: number; readonly toMs: number };
+
+/** A straight line from one reading to the next; of a whole hour its mean throughout, with the hour's least and most. */
+export type Measured = Span & {
+  readonly from: number;
+  readonly to: number;
+  readonly low?: number;
+  readonly high?: number;
+};
+/** Time that nobody measured: never filled, and said with its reason. */
+export type Unmeasured = Span & { readonly reason: GapReason };
+export type Piece = Measured | Unmeasured;
+
+export const isMeasured = (piece: Piece): piece is Measured => 'from' in piece;
+
+/** What lies between two usable readings that a gap keeps apart. */
+const between = (span: Span, gaps: readonly Gap[], otherwise: GapReason): readonly Unmeasured[] => {
+  const inside = gaps.filter((gap) => gap.fromMs < span.toMs && gap.toMs > span.fromMs);
+  const [first] = inside;
+  if (first === undefined) return [{ ...span, reason: otherwise }];
+  // The short rest at either end of a gap has its reason: no usable reading lies there.
+  const edges = [span.fromMs, ...inside.slice(1).map((gap) => gap.fromMs), span.toMs];
+  return inside.map(({ reason }, n) => ({
+    fromMs: edges[n] ?? span.fromMs,
+    toMs: edges[n + 1] ?? span.toMs,
+    reason,
+  }));
+};
+
+type Point = { readonly atMs: number; readonly value: number; readonly index: number };
+
+const pointsOf = ({ atMs, mean }: ChannelReadings): readonly Point[] =>
+  atMs.flatMap((at, index) => {
+    const value = mean[index];
+    return value === undefined || value === null ? [] : [{ atMs: at, value, index }];
+  });
+
+const rawPieces = (readings: ChannelReadings): readonly Piece[] => {
+  const points = pointsOf(readings);
+  const { fromMs, toMs, gaps } = readings;
+  const [first, last] = [points[0], points.at(-1)];
+  if (first === undefined || last === undefined) return between({ fromMs, toMs }, gaps, 'no-source');
+  const pieces: Piece[] = [];
+  if (first.atMs > fromMs) pieces.push(...between({ fromMs, toMs: first.atMs }, gaps, 'board-silent'));
+  let next = 0;
+  for (let n = 1; n < points.length; n += 1) {
+    const [a, b] = [points[n - 1], points[n]];
+    if (a === undefined || b === undefined || b.atMs <= a.atMs) continue;
+    while ((gaps[next]?.toMs ?? Number.POSITIVE_INFINITY) <= a.atMs) next += 1;
+    const isApart = (gaps[next]?.fromMs ?? Number.POSITIVE_INFINITY) < b.atMs;
+    const span = { fromMs: a.atMs, toMs: b.atMs };
+    // A reading in between that is no water breaks the line, however short the time.
+    if (isApart || b.index - a.index > 1) pieces.push(...between(span, gaps.slice(next), 'not-plausible'));
+    else pieces.push({ ...span, from: a.value, to: b.value });
+  }
+  if (last.atMs < toMs) pieces.push(...between({ fromMs: last.atMs, toMs }, gaps, 'board-silent'));
+  return pieces;
+};
+
+const bucketPieces = ({ atMs, mean, min, max, bucketMs, gaps, toMs }: ChannelReadings): readonly Piece[] =>
+  atMs.flatMap((at, index): readonly Piece[] => {
+    const span = { fromMs: at, toMs: Math.min(at + bucketMs, toMs) };
+    const [value, low, high] = [mean[index], min[index], max[index]];
+    if (value === undefined || value === null) return between(span, gaps, 'board-silent');
+    return [{ ...span, from: value, to: value, low: low ?? value, high: high ?? value }];
+  });
+
+/**
+ * A channel's past as straight lines and unmeasured time, in order, without overlap. Of two usable readings at one time
+ * the first is taken. Source: geometry.
+ */
+export const piecesOf = (readings: ChannelReadings): readonly Piece[] =>
+  readings.bucketMs === 0 ? rawPieces(readings) : bucketPieces(readings);
+
+const valueAt = ({ fromMs, toMs, from, to }: Measured, atMs: number): number =>
+  from + ((to - from) * (atMs - fromMs)) / (toMs - fromMs);
+
+const clipped = (piece: Piece, span: Span): Piece | undefined => {
+  const fromMs = Math.max(piece.fromMs, span.fromMs);
+  const toMs = Math.min(piece.toMs, span.toMs);
+  if (fromMs >= toMs) return undefined;
+  if (fromMs === piece.fromMs && toMs === piece.toMs) return piece;
+  if (!isMeasured(piece)) return { ...piece, fromMs, toMs };
+  return { ...piece, fromMs, toMs, from: valueAt(piece, fromMs), to: valueAt(piece, toMs) };
+};
+
+/** The part of the pieces that lies in a span. */
+export const within = (pieces: readonly Piece[], span: Span): readonly Piece[] =>
+  pieces.flatMap((piece) => clipped(piece, span) ?? []);
+
+/** The same time, cut at every edge that lies inside a piece. Edges in rising order. */
+export const cutAt = (pieces: readonly Piece[], edges: readonly number[]): readonly Piece[] => {
+  let next = 0;
+  return pieces.flatMap((piece) => {
+    while ((edges[next] ?? Number.POSITIVE_INFINITY) <= piece.fromMs) next += 1;
+    if ((edges[next] ?? Number.POSITIVE_INFINITY) >= piece.toMs) return [piece];
+    const inside = edges.filter((edge) => edge > piece.fromMs && edge < piece.toMs);
+    const ends = [piece.fromMs, ...inside, piece.toMs];
+    return ends.slice(1).flatMap((toMs, n) => clipped(piece, { fromMs: ends[n] ?? piece.fromMs, toMs }) ?? []);
+  });
+};
+
+export const hoursOf = ({ fromMs, toMs }: Span): number => (toMs - fromMs) / 3_600_000;
