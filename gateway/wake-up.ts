@@ -55,9 +55,10 @@ export const wakeUp = (
 ): Woken => {
   const state = recall(journal) ?? rebuild(journal, hatchery, nowMs);
   const started = stepAll(state, [
+    // First of all, so that no silence of the time away is told as one.
+    { kind: 'start', atMs: nowMs },
     { kind: 'hatchery', atMs: nowMs, hatchery },
     { kind: 'work', atMs: nowMs, work },
-    { kind: 'start', atMs: nowMs },
   ]);
   const told = new Set(
     journal.alarms

@@ -3,7 +3,7 @@ import { type Draft, draftOf, stateOf } from './engine/draft.js';
 import type { Effect } from './engine/effect.js';
 import type { Happening } from './engine/happening.js';
 import { takeDone, takeHand, takePresence } from './engine/log.js';
-import { takeAnswer, takeBoard, takeHatchery, takeLink, takeStart, takeWork } from './engine/news.js';
+import { comeBack, takeAnswer, takeBoard, takeHatchery, takeLink, takeStart, takeWork } from './engine/news.js';
 import { takeReading } from './engine/reading.js';
 import type { EngineState } from './engine/state.js';
 import { never } from './result.js';
@@ -52,6 +52,7 @@ export const stepAll = (state: EngineState, happenings: readonly Happening[]): S
   const draft = draftOf(state);
   for (const happening of happenings) {
     const atMs = Math.max(happening.atMs, draft.state.nowMs);
+    if (happening.kind === 'start') comeBack(draft, atMs);
     fireDeadlines(draft, atMs);
     if (draft.state.nowMs !== atMs) draft.state = { ...draft.state, nowMs: atMs };
     take(draft, atMs === happening.atMs ? happening : { ...happening, atMs });

@@ -28,6 +28,8 @@ const MINUTE_MS = 60_000;
 const MOVED_AT_LEAST_MS = 10 * MINUTE_MS;
 const MOVED_SHARE = 0.25;
 const MOST_PENDING = 4;
+/** Nobody acts on a time farther off, and by then the water is another. */
+const FARTHEST_MS = 12 * 60 * MINUTE_MS;
 
 /** When a forecast that was not reached can be given up: a quarter of its own length after its latest time. */
 export const givenUpMs = ({ issuedMs, harm }: Forecast): number => {
@@ -45,7 +47,8 @@ export const issued = (
   subject: string,
   atMs: number,
 ): readonly Forecast[] => {
-  if (harm === undefined || line === undefined || channelId === undefined || harm.atMs <= atMs) return pending;
+  if (harm === undefined || line === undefined || channelId === undefined) return pending;
+  if (harm.atMs <= atMs || harm.atMs > atMs + FARTHEST_MS) return pending;
   const mine = pending.filter((forecast) => forecast.condition === condition && forecast.subject === subject);
   const last = mine.at(-1);
   if (mine.length >= MOST_PENDING || (last !== undefined && !isAnother(last, harm))) return pending;

@@ -29,7 +29,7 @@ const SHARE = { 'flow-through': [0.3, 1.3], still: [0.55, 1.3] } as const;
 /** A half of the climb is told less well than the whole. */
 const HALF = [0.5, 1.5] as const;
 /** The climb has ended when this little of it is left. */
-const SHARE_LEFT = 0.15;
+const SHARE_LEFT = 0.25;
 
 export const temperatureLine = ({ wants }: Pick<Sight, 'wants'>): Line | undefined => {
   const { ceilingHigh, limitHigh } = wants ?? {};
@@ -112,8 +112,11 @@ export const HEATER_STUCK_ON: Condition = {
     const seen = contactAt(view.spotOf(place.id), 'heater-current', nowMs);
     // A heater that draws no current warms nothing, whatever the slope is.
     if (seen === false) return { raw: false };
-    if (before.raw)
-      return trend.perHour > SHARE_LEFT * full ? opinion(sight, channel.value, trend, seen) : { raw: false };
+    if (before.raw) {
+      // Its newest half says whether it still climbs.
+      const late = trendOf(channel, nowMs, span / 2, grainOf('temperature')) ?? trend;
+      return late.perHour > SHARE_LEFT * full ? opinion(sight, channel.value, trend, seen) : { raw: false };
+    }
     const beyondC = seen === true ? BEYOND_HELD_SEEN_C : BEYOND_HELD_C;
     if (!isBeyondHabit(sight, channel.value, beyondC) || !isFullHeat(sight, trend, channel, full))
       return { raw: false };

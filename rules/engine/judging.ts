@@ -71,6 +71,16 @@ const arm = (draft: Draft, index: number, wishMs: number | undefined, gatewayMs:
   draft.nextDueMs = Math.min(draft.nextDueMs, dueMs);
 };
 
+/**
+ * The gateway was away: what looks at its own rhythm did not look meanwhile, and need not look back. Delays and calls
+ * that were running keep their time.
+ */
+export const skipLooks = (draft: Draft, backMs: number): void => {
+  for (let index = 0; index < draft.judgements.length; index += 1) {
+    if (at(planOf(draft).judgements, index).condition.everyMs !== undefined) arm(draft, index, undefined, backMs);
+  }
+};
+
 /** Lets one condition look, moves its comparator and delays, and its alarm with them. */
 const judgeWith = (draft: Draft, index: number, sight: Sight): void => {
   const plan = at(planOf(draft).judgements, index);

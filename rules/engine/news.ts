@@ -7,7 +7,7 @@ import type { Effect } from './effect.js';
 import type { Happening } from './happening.js';
 import { settleAll } from './house.js';
 import { noteHouseDue } from './house-due.js';
-import { judgeOne } from './judging.js';
+import { judgeOne, skipLooks } from './judging.js';
 import { type Plan, planFor } from './plan.js';
 import { showChannel } from './shown.js';
 import type { JudgementNow } from './state.js';
@@ -24,12 +24,16 @@ const judgeEverything = (draft: Draft, atMs: number): void => {
   for (let index = 0; index < draft.channels.length; index += 1) showChannel(draft, index, atMs);
 };
 
-/** A gateway that was away knows nothing of the meantime: silence is counted anew. */
-export const takeStart = (draft: Draft, { atMs }: News<'start'>): void => {
-  draft.state = { ...draft.state, startedMs: atMs };
+/** A gateway that was away knows nothing of the meantime: silence is counted anew, before any deadline of that time. */
+export const comeBack = (draft: Draft, atMs: number): void => {
   draft.channels.forEach((channel, index) => {
     draft.channels[index] = { ...channel, heardMs: atMs };
   });
+  skipLooks(draft, atMs);
+};
+
+export const takeStart = (draft: Draft, { atMs }: News<'start'>): void => {
+  draft.state = { ...draft.state, startedMs: atMs };
   judgeEverything(draft, atMs);
 };
 

@@ -16,6 +16,7 @@ export const HOUR = 3_600_000;
 const PERIOD_MS = 30_000;
 
 export type Course = number | ((minute: number) => number) | undefined;
+/** By channel; a source of its own by `#` and its number. */
 export type Courses = { readonly [channelId: string]: Course };
 export type AlarmEffect = Extract<Effect, { do: 'alarm' }>;
 
@@ -143,7 +144,7 @@ export const watch = (settings: Hatchery, startMs = NIGHT_MS): Watch => {
         nowMs += PERIOD_MS;
         const minute = (nowMs - beganMs) / MINUTE;
         const readings = settings.mappings.flatMap(({ sourceId, channelId }): readonly Happening[] => {
-          const value = said(channelId, courses, minute);
+          const value = said(`#${sourceId}` in courses ? `#${sourceId}` : channelId, courses, minute);
           const most = CALM[parseChannelId(channelId)?.quantity ?? 'ph']?.[1] ?? 0;
           if (value === undefined) return [];
           const isStuck = stuck.has(channelId);
