@@ -1,4 +1,5 @@
 import type { Source } from '../../rules/hatchery.js';
+import { STAMP_TRUST } from '../../rules/quality/date.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import type { Journal } from '../journal/journal.js';
 import { keepPlace, keepSite, loadHatchery, removePlace, type SettingsDesk } from '../settings.js';
@@ -93,7 +94,8 @@ const applyProbe = (journal: Part, present: Present, probe: WantedProbe, by: str
   const isNamed =
     before?.channelId === channelId && before.unit === unit && before.ruling === ruling && before.periodMs === periodMs;
   if (!isNamed) {
-    const fromMs = hasMeaning(present, source) ? atMs : source.firstSeenMs;
+    // Its board may still send what it measured before: that is judged as this channel, and belongs to its history.
+    const fromMs = hasMeaning(present, source) ? atMs : source.firstSeenMs - STAMP_TRUST.beforeMs;
     const period = periodMs === undefined ? {} : { periodMs };
     journal.mappings.name({ sourceId: source.id, channelId, unit, ruling, fromMs, ...period }, by, atMs);
   }
