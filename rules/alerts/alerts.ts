@@ -1,4 +1,5 @@
 import type { AlarmPicture } from '../alarm/alarm.js';
+import { familyOf } from '../alarm/cause.js';
 import type { AlarmDeed } from '../alarm/lifecycle.js';
 import {
   acknowledgeLadder,
@@ -9,12 +10,13 @@ import {
   messagesMade,
   worsenLadder,
 } from './answer.js';
-import { CHATTER_REST_MS, isChattering, remembered } from './chatter.js';
+import { isChattering, remembered } from './chatter.js';
 import { climb, stand, startLadder } from './climb.js';
 import { withClock } from './clock-step.js';
-import { type AlertFault, type Alerting, type AlertsStepped, type AlertWorld, callKey } from './faults.js';
-import { isCalling, isOver, type Ladder, type LadderStepped } from './ladder.js';
+import type { AlertFault, Alerting, AlertsStepped, AlertWorld } from './faults.js';
+import type { Ladder, LadderStepped } from './ladder.js';
 import { mergeOverdue } from './overdue.js';
+import { isDone, joined, NOTHING_CHANGED, onFault, REST_MS, settle, type Turned, withLadder } from './settle.js';
 import { isForecastWorse, isHigher } from './worse.js';
 
 /** Everything that can move the ladders. */
@@ -39,9 +41,6 @@ export type AlertHappening =
       readonly messages: number;
     }
   | { readonly kind: 'failed'; readonly atMs: number; readonly faultId: string; readonly label: string };
-
-/** One fault after something happened to it; undefined ladder: nobody is to be called. */
-type Turned = { readonly fault: AlertFault; readonly calls: LadderStepped['calls'] };
 
 /** All ladders after one happening. Pure: the same state, happening and world give the same calls. */
 export const stepAlerts = (alerting: Alerting, happening: AlertHappening, world: AlertWorld): AlertsStepped => {
@@ -73,64 +72,15 @@ export const stepAlerts = (alerting: Alerting, happening: AlertHappening, world:
 const faultOf = ({ faults }: Alerting, alarmId: string): AlertFault | undefined =>
   Object.values(faults).find(({ members }) => members.some(({ id }) => id === alarmId));
 
-const onFault = (
-  alerting: Alerting,
-  fault: AlertFault | undefined,
-  turn: (fault: AlertFault) => Turned,
-): AlertsStepped => {
-  if (fault === undefined) return { alerting, calls: [], changed: [], settled: [] };
-  return settle(alerting, fault, turn(fault));
-};
-
-const settle = (alerting: Alerting, before: AlertFault, { fault, calls }: Turned): AlertsStepped => {
-  const isGone =
-    fault.members.length === 0 && (fault.ladder === undefined || isOver(fault.ladder)) && !isResting(fault);
-  const { [before.id]: _, ...others } = alerting.faults;
-  const wasCalling = before.ladder !== undefined && isCalling(before.ladder);
-  const isQuiet = fault.ladder === undefined || !isCalling(fault.ladder);
-  return {
-    alerting: { ...alerting, faults: isGone ? others : { ...others, [fault.id]: fault } },
-    calls: calls.map((call) => ({
-      ...call,
-      faultId: fault.id,
-      run: fault.runs,
-      key: callKey(fault.id, fault.runs, call.label),
-    })),
-    changed: fault === before ? [] : [{ fault, open: !isGone }],
-    settled: wasCalling && isQuiet ? [fault.id] : [],
-  };
-};
-
-/** What chattered is kept a while after it went, so that it is known when it comes back. */
-const isResting = ({ activationsMs, ladder }: AlertFault): boolean =>
-  isChattering(activationsMs) &&
-  ladder !== undefined &&
-  ladder.standing.kind === 'ended' &&
-  ladder.standing.why === 'cleared';
-
-const withLadder = (fault: AlertFault, atMs: number, turn: (ladder: Ladder) => LadderStepped): Turned => {
-  if (fault.ladder === undefined) return { fault, calls: [] };
-  const { ladder, calls } = turn(fault.ladder);
-  return ladder === fault.ladder ? { fault, calls } : { fault: { ...fault, ladder, changedMs: atMs }, calls };
-};
-
 const tick = (alerting: Alerting, atMs: number, world: AlertWorld): AlertsStepped => {
-  let done: AlertsStepped = { alerting, calls: [], changed: [], settled: [] };
+  let done: AlertsStepped = { alerting, ...NOTHING_CHANGED };
   for (const fault of Object.values(alerting.faults)) {
-    const isForgotten = isResting(fault) && atMs - fault.changedMs > CHATTER_REST_MS;
-    const rested = isForgotten ? { ...fault, activationsMs: [] } : fault;
-    const turned = withLadder(rested, atMs, (ladder) => mergeOverdue(climb(ladder, atMs, world.roster)));
-    if (turned.fault !== fault) done = joined(done, settle(done.alerting, fault, turned));
+    const turned = withLadder(fault, atMs, (ladder) => mergeOverdue(climb(ladder, atMs, world.roster)));
+    const isForgotten = isDone(fault) && atMs - fault.changedMs > REST_MS;
+    if (turned.fault !== fault || isForgotten) done = joined(done, settle(done.alerting, fault, turned, atMs));
   }
   return done;
 };
-
-const joined = (before: AlertsStepped, after: AlertsStepped): AlertsStepped => ({
-  alerting: after.alerting,
-  calls: [...before.calls, ...after.calls],
-  changed: [...before.changed, ...after.changed],
-  settled: [...before.settled, ...after.settled],
-});
 
 /** As long as an acknowledged high alarm stays quiet. */
 const COVERED_MS = 30 * 60_000;
@@ -144,7 +94,7 @@ const alarmed = (alerting: Alerting, happening: AlarmHappening, world: AlertWorl
     const fault = known ?? mateOf(alerting, alarm, world) ?? freshFault(alarm, atMs);
     return settle(alerting, fault, starts(fault, happening, world));
   }
-  if (known === undefined) return { alerting, calls: [], changed: [], settled: [] };
+  if (known === undefined) return { alerting, ...NOTHING_CHANGED };
   const isGone = alarm.state === 'normal' || happening.event === 'retired';
   const isCallingStill = deeds.includes('stop-escalation') || isGone ? false : undefined;
   const members = known.members.flatMap((member) =>
@@ -160,15 +110,15 @@ const alarmed = (alerting: Alerting, happening: AlarmHappening, world: AlertWorl
   return settle(alerting, known, moved(fault, happening, world));
 };
 
-const causeOf = ({ finding, subject }: AlarmPicture): string => `${finding.condition} ${subject}`;
+const causeOf = ({ finding }: AlarmPicture): string => `${familyOf(finding)} ${finding.placeId}`;
 
-/** The fault that an alarm joins: one with which it has its cause in common, or what chattered and comes back. */
+/** The fault that an alarm joins: one with which it has its cause in common, or one whose like it was a little while ago. */
 const mateOf = ({ faults }: Alerting, alarm: AlarmPicture, world: AlertWorld): AlertFault | undefined => {
   const mates = new Set(world.matesOf(alarm));
   const all = Object.values(faults);
   return (
     all.find(({ members }) => members.some(({ id }) => mates.has(id))) ??
-    all.find((fault) => isResting(fault) && fault.members.length === 0 && fault.cause === causeOf(alarm))
+    all.find((fault) => fault.members.length === 0 && fault.cause === causeOf(alarm))
   );
 };
 
@@ -191,16 +141,21 @@ const starts = (before: AlertFault, { alarm, atMs, event }: AlarmHappening, worl
   const fault = { ...before, members: [...others, member], activationsMs, changedMs: atMs };
   const { ladder } = before;
   if (ladder === undefined) return begins(fault, alarm, atMs, world);
-  if (ladder.standing.kind === 'ended')
-    return isActivation && isChattering(activationsMs)
-      ? { fault: { ...fault, ladder: resumed(ladder, atMs) }, calls: [] }
+  if (ladder.standing.kind === 'ended') {
+    const isSame = isActivation && (isChattering(activationsMs) || wasJustCleared(ladder, atMs));
+    return isSame
+      ? moved({ ...fault, ladder: resumed(ladder, atMs) }, { alarm, atMs }, world)
       : begins(fault, alarm, atMs, world);
+  }
   if (ladder.standing.kind !== 'acknowledged') return moved(fault, { alarm, atMs }, world);
   if (before.members.some(({ id }) => id === alarm.id)) return begins(fault, alarm, atMs, world);
   // Covered by the acknowledgement of the others, but not for ever: nobody has acknowledged this one.
   const covered = stand(ladder, { ...ladder.standing, untilMs: ladder.standing.sinceMs + COVERED_MS });
   return moved({ ...fault, ladder: covered }, { alarm, atMs }, world);
 };
+
+const wasJustCleared = ({ standing }: Ladder, atMs: number): boolean =>
+  standing.kind === 'ended' && standing.why !== 'unanswered' && atMs - standing.atMs <= REST_MS;
 
 /** A chattering signal goes on where it was: the people who know are not called from the first step again. */
 const resumed = (ladder: Ladder, atMs: number): Ladder => {

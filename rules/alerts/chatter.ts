@@ -1,8 +1,6 @@
 /** First-pass criterion widely quoted with ISA-18.2, from memory: three activations within 60 s. */
 const CHATTER_COUNT = 3;
 const CHATTER_MS = 60_000;
-/** What chattered so recently is taken for the same trouble when it comes back. Decision of this project. */
-export const CHATTER_REST_MS = 10 * 60_000;
 
 /** Activations worth remembering: the newest ones. */
 export const remembered = (activationsMs: readonly number[], atMs: number): readonly number[] =>

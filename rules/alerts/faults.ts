@@ -14,7 +14,7 @@ export type Member = {
 /** Alarms with one cause, and the one ladder for them. Keeps its first alarm's id. */
 export type AlertFault = {
   readonly id: string;
-  /** Condition and subject of its first alarm: what chattered is known by it when it comes back. */
+  /** Cause family and place of its first alarm: what comes back when no member is left is known by it. */
   readonly cause: string;
   readonly placeId: string;
   readonly members: readonly Member[];

@@ -3,7 +3,7 @@ import { SMTPServer, type SMTPServerOptions } from 'smtp-server';
 
 export type Mail = { readonly to: readonly string[]; readonly text: string };
 
-export type MailServerOfTest = {
+export type MailServer = {
   readonly port: number;
   readonly mails: readonly Mail[];
   has(count: number): Promise<void>;
@@ -11,7 +11,7 @@ export type MailServerOfTest = {
 };
 
 /** A real SMTP server on 127.0.0.1 that keeps what it is given. */
-export const openMailServer = async (options: SMTPServerOptions = {}): Promise<MailServerOfTest> => {
+export const openMailServer = async (options: SMTPServerOptions = {}): Promise<MailServer> => {
   const mails: Mail[] = [];
   const waiting = new Set<() => void>();
   const server = new SMTPServer({

@@ -277,6 +277,17 @@ describe('one fault', () => {
     expect(night.calls().filter(({ kind }) => kind === 'call').length).toBeLessThanOrEqual(3);
   });
 
+  test('one alarm that hands over to the next within minutes is one trouble: the ladder goes on where it was', () => {
+    const night = watchNight(together);
+    night.alarm('cond-on');
+    night.passes(5);
+    night.alarm('cond-off');
+    night.passes(5);
+    night.alarm('cond-on', 'a2', { priority: 'medium' });
+    night.passes(1);
+    expect(night.story().at(-1)).toBe('10 call asta,bela');
+  });
+
   test('low priority calls nobody', () => {
     const night = watchNight();
     night.alarm('cond-on', 'a1', { priority: 'low' });
