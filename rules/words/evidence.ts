@@ -1,4 +1,5 @@
-import { type ByLanguage, inLanguage, type Language } from './language.js';
+import { durationWords } from './clock.js';
+import { type ByLanguage, filled, inLanguage, type Language } from './language.js';
 
 /** Facts that speak for a finding, as codes in findings and as words here. */
 export const EVIDENCE_CODES = [
@@ -98,3 +99,16 @@ const isEvidenceCode = (text: string): text is EvidenceCode => EVIDENCE_CODES.so
 /** The fact in words; a code that is not known here is said as it is spelt. */
 export const evidenceWords = (code: string, reader: { readonly language?: Language } = {}): string =>
   isEvidenceCode(code) ? inLanguage(WORDS, reader)[code] : code.replaceAll('-', ' ');
+
+const READINGS = /^readings-(\d+)$/;
+const FROM_READINGS: ByLanguage<string> = { en: 'from {length} of readings' };
+
+/** What a time of harm rests on: `from 40 min of readings, heater power agrees`; empty when nothing is said. */
+export const basisWords = (basis: readonly string[], reader: { readonly language?: Language } = {}): string =>
+  basis
+    .map((code) => {
+      const minutes = READINGS.exec(code)?.[1];
+      if (minutes === undefined) return evidenceWords(code, reader);
+      return filled(inLanguage(FROM_READINGS, reader), { length: durationWords(Number(minutes) * 60_000, reader) });
+    })
+    .join(', ');
