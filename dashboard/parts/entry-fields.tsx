@@ -166,6 +166,13 @@ export const PlaceField = (props: Omit<SelectProps, 'choices'>) => {
   return <Select {...props} choices={tanks.map(({ id, name }) => [id, name] as const)} />;
 };
 
+/** Subsamples or a number: once one is begun the other is not asked for any more. */
+const notAsked = (texts: Texts, pointer: string): readonly string[] => {
+  const isTyped = (name: string): boolean => (texts[`${pointer}/${name}`] ?? '') !== '';
+  if (isTyped('counts')) return ['animals', 'low', 'high'];
+  return isTyped('animals') ? ['counts', 'subsampleMl', 'totalL'] : ['low', 'high'];
+};
+
 /** Subsamples and what they come to, with its interval, while they are typed. */
 const CountField = ({ field, texts, faults, pointer }: OneProps) => {
   const reader = useRoom().reader.value;
@@ -175,7 +182,6 @@ const CountField = ({ field, texts, faults, pointer }: OneProps) => {
   const read = fields === undefined ? undefined : field.read(fields, '');
   // The rules' own field read it, so it is a count.
   const tally = read?.ok === true ? tallyOf(read.value as Parameters<typeof tallyOf>[0]) : undefined;
-  const isSimple = (texts.value[`${pointer}/counts`] ?? '') === '';
   return (
     <fieldset class="count-field">
       <legend>Count</legend>
@@ -185,7 +191,7 @@ const CountField = ({ field, texts, faults, pointer }: OneProps) => {
           texts={texts}
           faults={faults}
           pointer={pointer}
-          without={isSimple ? [] : ['animals', 'low', 'high']}
+          without={notAsked(texts.value, pointer)}
         />
       </div>
       <p class="count-says" role="status">

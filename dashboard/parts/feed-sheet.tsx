@@ -117,12 +117,12 @@ const FeedRow = ({ place, alga, culture, times }: RowProps) => {
         <Typed label="Wanted, cells per mL" value={target.value} onText={(text) => (target.value = text)} />
         <Typed label="Left, cells per mL" value={residual.value} onText={(text) => (residual.value = text)} />
       </div>
-      <p class="feed-litres" role="status">
+      <p class={litres === undefined ? 'page-note' : 'feed-litres'} role="status">
         {litres !== undefined
           ? `${litres} L`
           : answer?.ok === false
             ? refusalSentence(answer.fault)
-            : 'say how dense the culture is'}
+            : 'Say above how dense the culture is.'}
       </p>
       {mayAnswer(session.value) ? (
         <button type="button" class="pill" disabled={litres === undefined || litres <= 0} onClick={feed}>

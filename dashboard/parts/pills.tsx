@@ -42,7 +42,7 @@ type ManyProps = {
 export const ManyPills = ({ label, chosen, onChange, choices }: ManyProps) => (
   <fieldset class="pills">
     <legend>{label}</legend>
-    <div class="pill-row">
+    <div class="pill-row pill-row-short">
       {choices.map(([choice, words]) => {
         const isChosen = chosen.includes(choice);
         const next = isChosen ? chosen.filter((one) => one !== choice) : [...chosen, choice];

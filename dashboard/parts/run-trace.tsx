@@ -1,12 +1,13 @@
+import { useRef } from 'preact/hooks';
 import { plannedC, type SpawningRun } from '../../rules/log/run.js';
 import type { ChannelReadings } from '../../rules/wire/api.js';
 import { clockTicks, clockWords } from '../../rules/words/clock.js';
 import type { Reader } from '../../rules/words/language.js';
 import { lineWords } from '../../rules/words/number.js';
+import { useElementWidth } from './element-width.js';
 
-const WIDTH = 960;
-const HEIGHT = 300;
-const LEFT = 84;
+const HEIGHT = 260;
+const LEFT = 70;
 const FOOT = 30;
 
 type Point = { readonly atMs: number; readonly value: number };
@@ -20,19 +21,25 @@ type TraceProps = {
 
 /** Measured against plan: the tray's temperature, the step that each phase wants, and the ceiling over both. */
 export const RunTrace = ({ run, readings, toMs, reader }: TraceProps) => {
+  const holder = useRef<HTMLElement>(null);
+  const width = useElementWidth(holder);
   const { plan, startedMs: fromMs } = run;
   const lowC = Math.min(plan.coolC, plan.ambientC) - 2;
   const highC = plan.ceilingC + 2;
-  const x = (atMs: number): number => LEFT + ((WIDTH - LEFT) * (atMs - fromMs)) / Math.max(1, toMs - fromMs);
+  const x = (atMs: number): number => LEFT + ((width - LEFT) * (atMs - fromMs)) / Math.max(1, toMs - fromMs);
   const y = (temperatureC: number): number =>
     (HEIGHT - FOOT) * (1 - (Math.min(highC, Math.max(lowC, temperatureC)) - lowC) / (highC - lowC));
   const lines = [plan.ceilingC, plan.ambientC + plan.riseC, plan.ambientC, plan.coolC];
   return (
-    <figure class="run-trace">
-      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label="Temperature of the tray beside its plan">
+    <figure class="run-trace" ref={holder}>
+      <svg
+        viewBox={`0 0 ${Math.max(1, width)} ${HEIGHT}`}
+        role="img"
+        aria-label="Temperature of the tray beside its plan"
+      >
         {lines.map((line, n) => (
           <g key={`${n}`}>
-            <line class={n === 0 ? 'reading-ceiling' : 'run-line'} x1={LEFT} x2={WIDTH} y1={y(line)} y2={y(line)} />
+            <line class={n === 0 ? 'reading-ceiling' : 'run-line'} x1={LEFT} x2={width} y1={y(line)} y2={y(line)} />
             <text class="stay-day" x="0" y={y(line) + 6}>
               {lineWords('temperature', line, reader)}
             </text>

@@ -12,10 +12,15 @@ import { Said } from './said.js';
 const MINUTE_MS = 60_000;
 const LONGER_MIN = 15;
 
-type StripProps = { readonly place: PlacePicture; readonly work: WorkPicture };
+type StripProps = {
+  readonly place: PlacePicture;
+  readonly work: WorkPicture;
+  /** The page is the sheet itself. */
+  readonly onSheet?: boolean;
+};
 
 /** Declared work of a place: how long it still stands, and the two things to do about it. */
-export const WorkStrip = ({ place, work }: StripProps) => {
+export const WorkStrip = ({ place, work, onSheet = false }: StripProps) => {
   const room = useRoom();
   const { state, write } = useWriter();
   const nowMs = room.nowMs.value;
@@ -36,7 +41,7 @@ export const WorkStrip = ({ place, work }: StripProps) => {
       </p>
       {mayAnswer(session.value) ? (
         <div class="pill-row">
-          {work.kind === 'drain-down' ? (
+          {work.kind === 'drain-down' && !onSheet ? (
             <a class="pill pill-first" href={makeRoute({ page: 'sheet', id: place.id })}>
               Fill in the sheet
             </a>

@@ -44,7 +44,9 @@ export const WriteButtons = ({ place, all = false }: ButtonsProps) => {
   const names = entryNames(useRoom().reader.value);
   const [isAll, setAll] = useState(all);
   if (!mayAnswer(session.value)) return <p class="page-note">Sign in as crew to write into the log.</p>;
-  const kinds = isAll ? [...COMMON, ...OTHERS, ...(place === undefined ? SITE : [])] : COMMON;
+  const shown = isAll ? [...COMMON, ...OTHERS, ...(place === undefined ? SITE : [])] : COMMON;
+  // A sheet belongs to a tank: without one there is nothing to open.
+  const kinds = shown.filter((kind) => kind !== 'drain-down' || place !== undefined);
   return (
     <section class="write-buttons" aria-label="Write into the log">
       <div class="pill-row">
@@ -66,5 +68,5 @@ export const WriteButtons = ({ place, all = false }: ButtonsProps) => {
 /** The sheet has a page of its own where its tank is known. */
 const addressOf = (kind: EntryKind, place: string | undefined): string =>
   kind === 'drain-down'
-    ? makeRoute(place === undefined ? { page: 'day' } : { page: 'sheet', id: place })
+    ? makeRoute({ page: 'sheet', id: place ?? '' })
     : makeRoute({ page: 'write', kind, ...(place === undefined ? {} : { place }) });

@@ -63,7 +63,8 @@ const Now = ({ picture: { story, next } }: { picture: BatchPicture }) => {
               <span class="lot-next">
                 {stageName(coming.stage, reader)} expected
                 {coming.fromMs === undefined ? null : ` from ${dayWords(coming.fromMs, reader)}`}
-                {coming.toMs === undefined ? null : ` to ${dayWords(coming.toMs, reader)}`} ({coming.standing})
+                {coming.toMs === undefined ? null : ` to ${dayWords(coming.toMs, reader)}`}, by the profile (
+                {coming.standing})
               </span>
             )}
           </li>

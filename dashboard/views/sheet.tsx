@@ -65,7 +65,7 @@ const SheetOf = ({ place }: { place: PlacePicture }) => {
         <Initials />
       </header>
       <p class="entry-place">{about.filter((word) => word !== undefined).join(', ')}</p>
-      {place.work === undefined ? null : <WorkStrip place={place} work={place.work} />}
+      {place.work === undefined ? null : <WorkStrip place={place} work={place.work} onSheet />}
       <Figures form={form} faults={faults} set={set} />
       <SheetEnd place={place} form={form} faults={faults} set={set} />
       <div class="answer">

@@ -55,6 +55,7 @@ const EntryForm = ({ kind, place, corrects }: FormProps) => {
   const { state, faults, write } = useWriter();
   const earlier = useEarlier(kind, place, corrects, form);
   const { shape } = ENTRY_KINDS[kind];
+  const batches = room.picture.value?.places.find(({ id }) => id === form.place.value)?.batch?.split(' + ') ?? [];
   const send = async (event: Event): Promise<void> => {
     event.preventDefault();
     const fields = fieldsFrom(shape, form.texts.value, room.reader.value) ?? {};
@@ -85,7 +86,7 @@ const EntryForm = ({ kind, place, corrects }: FormProps) => {
       </header>
       {place !== '' ? <PlaceName id={place} /> : needsPlace(kind) ? <Where form={form} faults={faults.value} /> : null}
       <div class="form-grid">
-        <EntryFields shape={shapeOf(kind)} texts={form.texts} faults={faults} />
+        <EntryFields shape={shapeOf(kind)} texts={form.texts} faults={faults} without={notAskedOf(kind, batches)} />
       </div>
       {corrects === undefined ? (
         <Pills label="When" value={form.ago} choices={AGO} onChoose={(value) => (form.ago.value = value)} />
@@ -100,6 +101,11 @@ const EntryForm = ({ kind, place, corrects }: FormProps) => {
     </form>
   );
 };
+
+/** Which batch is asked only where several are in one water, or where it begins. */
+const notAskedOf = (kind: EntryKind, batches: readonly string[]): readonly string[] =>
+  batches.length <= 1 && OF_ONE_BATCH.has(kind) ? ['batchId'] : [];
+const OF_ONE_BATCH: ReadonlySet<EntryKind> = new Set(['count', 'deaths', 'cull', 'sample', 'sale']);
 
 const shapeOf = (kind: EntryKind): Extract<(typeof ENTRY_KINDS)[EntryKind]['shape'], { kind: 'fields' }> => {
   const { shape } = ENTRY_KINDS[kind];

@@ -29,12 +29,12 @@ export const stage: Field<InhabitedStage> = choice(STAGES.filter(isInhabited));
 
 /** A count: subsamples of a volume, or a number with its own interval, or a bare number. */
 const COUNT = {
-  animals: maybe(animals),
-  low: maybe(animals),
-  high: maybe(animals),
   counts: maybe(listOf(whole(0, 1_000_000, 'counted'), 1, 1000)),
   subsampleMl: maybe(number(0.0001, 1_000_000, 'mL')),
   totalL: maybe(number(0.001, 10_000_000, 'L')),
+  animals: maybe(animals),
+  low: maybe(animals),
+  high: maybe(animals),
 } as const;
 export const count = fieldsOf(COUNT);
 export type CountFields = FieldsValue<typeof COUNT>;

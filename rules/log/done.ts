@@ -39,7 +39,7 @@ const tasksOf = (entry: Entry): readonly Task[] => {
 };
 
 /** Where animals are put there is fresh water, and they have just been seen. */
-const goalsOf = (entry: Entry): readonly string[] => {
+export const goalsOf = (entry: Entry): readonly string[] => {
   if (isKind(entry, 'move', 'pool')) return [entry.fields.to];
   if (isKind(entry, 'split')) return entry.fields.to.map(({ placeId }) => placeId);
   if (!isKind(entry, 'drain-down')) return [];

@@ -66,12 +66,13 @@ export const setTo = (pen: Pen, lot: Lot, tally: Tally): void => {
   if (lost < 0) write(pen, lot.batchId, away, here, -lost);
 };
 
-/** From one tank to another, whole or in part. */
+/** From one tank to another, whole or in part. What is parted was counted as one: both parts are as sure as the whole was. */
 export const carry = (pen: Pen, lot: Lot, to: string, tally: Tally): void => {
   if (to === lot.placeId) return;
   const here = enough(pen, lot, tally.animals);
   const moved: Lot = { ...here, ...tally, placeId: to, sinceMs: pen.entry.atMs };
-  pen.book = added(removed(pen.book, here, tally), moved);
+  const left = portion(here, here.animals - tally.animals);
+  pen.book = added(removed(pen.book, here, tally, left), moved);
   write(pen, lot.batchId, { placeId: lot.placeId }, { placeId: to }, tally.animals);
 };
 

@@ -1,7 +1,7 @@
 import type { Place } from '../place.js';
 import { isSpeciesGroupId, profileFor } from '../stage/profiles.js';
 import { TASKS, type Task } from '../work.js';
-import type { LastDone } from './done.js';
+import { goalsOf, type LastDone } from './done.js';
 import { type Entry, isKind } from './entry.js';
 
 const HOUR_MS = 3_600_000;
@@ -50,6 +50,7 @@ export const lastSeen = (places: readonly Place[], entries: readonly Entry[]): R
   const seen = new Map<string, number>();
   for (const entry of entries) {
     if (entry.placeId !== undefined && !isByItself(entry)) seen.set(entry.placeId, entry.atMs);
+    for (const placeId of goalsOf(entry)) seen.set(placeId, entry.atMs);
     if (!isKind(entry, 'round')) continue;
     const left = new Set(entry.fields.except.map(({ placeId }) => placeId));
     for (const { id } of places) if (!left.has(id)) seen.set(id, entry.atMs);

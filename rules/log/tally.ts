@@ -9,10 +9,14 @@ export type Tally = { readonly animals: number; readonly low: number; readonly h
 export const exactly = (animals: number): Tally => ({ animals, low: animals, high: animals });
 export const NONE: Tally = exactly(0);
 
+const LAST_BIT = 1e-3;
+
 /** Whole animals, so that a stock adds up to the last one. */
 const rounded = (animals: number, low: number, high: number): Tally => {
   const whole = Math.round(animals);
-  return { animals: whole, low: Math.min(whole, Math.floor(low)), high: Math.max(whole, Math.ceil(high)) };
+  // A share of an exact number stays exact: the last bit of a division is no doubt about an animal.
+  const [least, most] = [Math.floor(low + LAST_BIT), Math.ceil(high - LAST_BIT)];
+  return { animals: whole, low: Math.min(whole, least), high: Math.max(whole, most) };
 };
 
 /** What a count comes to: from its subsamples where there are any, else the number with the interval that was given. */
