@@ -48,7 +48,7 @@ export type NightScore = {
   readonly seconds: Seconds;
 };
 
-const valueOf = (water: TankTruth, quantity: Quantity): number | undefined => {
+const waterValue = (water: TankTruth, quantity: Quantity): number | undefined => {
   const { temperatureC, salinity, oxygenMgL } = water;
   switch (quantity) {
     case 'temperature':
@@ -68,7 +68,7 @@ const valueOf = (water: TankTruth, quantity: Quantity): number | undefined => {
 const reachedMs = ({ tank, quantity, side, value }: Reaching, afterMs: number, course: Course): number | undefined =>
   course.moments.find(({ atMs, truth }) => {
     const water = truth[tank];
-    const now = water === undefined ? undefined : valueOf(water, quantity);
+    const now = water === undefined ? undefined : waterValue(water, quantity);
     if (atMs < afterMs || now === undefined) return false;
     return side === 'high' ? now >= value : now <= value;
   })?.atMs;
