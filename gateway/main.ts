@@ -11,7 +11,11 @@ import { loadEnvironment } from './environment.js';
 import { type Gateway, type GatewayParts, startGateway } from './gateway.js';
 import type { LogDesk } from './log-desk.js';
 
-export type RunOptions = { readonly env: NodeJS.ProcessEnv; readonly demo?: boolean };
+export type RunOptions = {
+  readonly env: NodeJS.ProcessEnv;
+  /** Over an invented hatchery, which lives so many days of its past first. */
+  readonly demo?: { readonly pastDays: number };
+};
 
 const say = (line: string): void => {
   process.stderr.write(`nightwater: ${line}\n`);
@@ -48,13 +52,13 @@ const hearDeclaredWork = async (world: InventedHatchery, log: LogDesk): Promise<
 };
 
 /** Starts the gateway and stays until it is asked to stop. The exit code: 0 stopped as asked, 1 could not start. */
-export const runGateway = async ({ env, demo = false }: RunOptions): Promise<number> => {
+export const runGateway = async ({ env, demo }: RunOptions): Promise<number> => {
   const environment = loadEnvironment(env);
   if (!environment.ok) {
     say(environment.fault);
     return 1;
   }
-  const config = loadConfig(environment.value, { demo });
+  const config = loadConfig(environment.value, { demo: demo !== undefined });
   if (!config.ok) {
     for (const { sentence } of config.fault) say(sentence);
     return 1;
@@ -67,15 +71,16 @@ export const runGateway = async ({ env, demo = false }: RunOptions): Promise<num
     build: textOr(up('dist/.built'), 'unbuilt').slice(0, 12),
     pages: up('dist/site'),
     say,
-    ...(demo
-      ? {
+    ...(watch === undefined ? {} : { watch }),
+    ...(demo === undefined
+      ? {}
+      : {
           demo: {
             furnish: async (journal) => {
-              world = await furnishDemo(journal, { nowMs: Date.now(), say });
+              world = await furnishDemo(journal, { nowMs: Date.now(), pastDays: demo.pastDays, say });
             },
           },
-        }
-      : {}),
+        }),
   };
   const started = await startGateway(parts);
   if (!started.ok) {
@@ -83,7 +88,7 @@ export const runGateway = async ({ env, demo = false }: RunOptions): Promise<num
     await world?.close();
     return 1;
   }
-  await greet(started.value, demo);
+  await greet(started.value, demo !== undefined);
   world?.goLive(started.value.broker);
   if (world !== undefined) void hearDeclaredWork(world, started.value.log);
   await untilAsked();

@@ -6,7 +6,7 @@ import { type Reliving, relive } from './past.js';
 
 const BY = 'demo';
 const SEED = 7;
-const PAST_MS = 14 * 86_400_000;
+const DAY_MS = 86_400_000;
 
 type Described = Extract<SimulatorLine, { kind: 'hatchery' }>;
 
@@ -44,16 +44,16 @@ const newestMs = (journal: Journal): number | undefined => {
 };
 
 /**
- * Makes the demo's journal what a real one would be after two weeks, or after the hours since the demo last ran, and
+ * Makes the demo's journal what a real one would be after so many days, or after the hours since the demo last ran, and
  * leaves the invented hatchery waiting for a broker.
  */
 export const furnishDemo = async (
   journal: Journal,
-  { nowMs, say }: { readonly nowMs: number; readonly say: (line: string) => void },
+  { nowMs, pastDays, say }: { readonly nowMs: number; readonly pastDays: number; readonly say: (line: string) => void },
 ): Promise<InventedHatchery> => {
   const lastMs = newestMs(journal);
-  const fromMs = Math.max(nowMs - PAST_MS, (lastMs ?? 0) + 1);
-  const days = (nowMs - fromMs) / 86_400_000;
+  const fromMs = Math.max(nowMs - pastDays * DAY_MS, (lastMs ?? 0) + 1);
+  const days = (nowMs - fromMs) / DAY_MS;
   if (days > 0.05)
     say(
       `living ${days >= 1 ? `${days.toFixed(0)} days` : `${(days * 24).toFixed(1)} hours`} of an invented hatchery ...`,
