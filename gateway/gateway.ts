@@ -5,6 +5,7 @@ import { journalSentence } from '../rules/words/journal.js';
 import { buildAccess } from './access/access.js';
 import { leaveLocalKey } from './access/local-key.js';
 import type { Waking } from './alerts/waking.js';
+import { watchSite } from './alerts/watch-site.js';
 import { heedButtons } from './buttons.js';
 import { type Clock, type Stop, systemZone } from './clock.js';
 import type { Config, HostPort } from './config.js';
@@ -32,6 +33,8 @@ export type GatewayParts = {
   readonly version: string;
   readonly pages?: string;
   readonly say: (line: string) => void;
+  /** Another site, whose Nightwater this one watches over its broker. */
+  readonly watch?: { readonly site: string; readonly url: string };
   /** The demo takes the next free port, needs no sign-in, and is furnished before the engine wakes. */
   readonly demo?: { readonly furnish: (journal: Journal) => Promise<void> };
 };
@@ -78,6 +81,7 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   const keeping: Keeping = startKeeping(parts, journal, record, opened, waking);
   waking.start();
   opened.closing.push(waking.close);
+  if (parts.watch !== undefined) opened.closing.push(watchSite({ ...parts.watch, clock, alerts: waking.alerts }));
   const log = startLog(parts, journal, keeping, record, opened);
   const doorway: { broker?: Broker } = {};
   const served = await serve(

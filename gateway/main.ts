@@ -14,7 +14,10 @@ import type { LogDesk } from './log-desk.js';
 export type RunOptions = {
   readonly env: NodeJS.ProcessEnv;
   /** Over an invented hatchery, which lives so many days of its past first. */
-  readonly demo?: { readonly pastDays: number };
+  readonly demo?: {
+    readonly pastDays: number /** Another site, whose Nightwater this one watches. */;
+    readonly watch?: NonNullable<GatewayParts['watch']>;
+  };
 };
 
 const say = (line: string): void => {
@@ -52,7 +55,7 @@ const hearDeclaredWork = async (world: InventedHatchery, log: LogDesk): Promise<
 };
 
 /** Starts the gateway and stays until it is asked to stop. The exit code: 0 stopped as asked, 1 could not start. */
-export const runGateway = async ({ env, demo }: RunOptions): Promise<number> => {
+export const runGateway = async ({ env, demo, watch }: RunOptions): Promise<number> => {
   const environment = loadEnvironment(env);
   if (!environment.ok) {
     say(environment.fault);

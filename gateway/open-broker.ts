@@ -2,6 +2,7 @@ import { fault, type Result } from '../rules/result.js';
 import { brokerAwaySentence, brokerBackSentence, brokerFaultSentence } from '../rules/words/broker.js';
 import { momentWords } from '../rules/words/clock.js';
 import { isRightBoard } from './access/board-credentials.js';
+import { heartbeatWill } from './alerts/heartbeat.js';
 import type { Clock } from './clock.js';
 import type { Config } from './config.js';
 import type { BoardDoor } from './http/parts.js';
@@ -31,8 +32,9 @@ export const openBroker = async (parts: BrokerParts): Promise<Result<Broker, str
   const onLink = keepLink(parts);
   const common = { take: keeping.take, now: clock.now, filters };
   if (mqtt.kind === 'external') {
-    const clientId = `nightwater-${keeping.state().hatchery.site.id}`;
-    const broker = openExternalBroker({ ...common, url: mqtt.url, clientId, onLink });
+    const site = keeping.state().hatchery.site.id;
+    const own = { clientId: `nightwater-${site}`, will: heartbeatWill(site) };
+    const broker = openExternalBroker({ ...common, ...own, url: mqtt.url, onLink });
     return broker.ok ? broker : fault(brokerFaultSentence(broker.fault));
   }
   const authenticate = isRightBoard(journal);

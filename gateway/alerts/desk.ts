@@ -37,6 +37,12 @@ export type AlertsParts = {
 
 export type AnswerFault = { readonly code: 'no-such-fault' | 'no-such-person' | 'nobody-to-pass-to' };
 
+export type Trouble = {
+  readonly id: string;
+  readonly placeId: string;
+  readonly says: (call: FaultCall) => Notice;
+};
+
 /** Who is woken, how, until when: the shell around rules/alerts. */
 export type Alerts = {
   /** Inside the transaction that lands them: ladders and messages that alarm changes cause. `after`: the engine then. */
@@ -53,6 +59,10 @@ export type Alerts = {
   faults(): readonly FaultPicture[];
   fault(id: string): FaultPicture | undefined;
   readLink(token: string): LinkClaim | undefined;
+  /** Trouble that is no alarm of the engine, as the silence of another gateway; the same again changes nothing. */
+  raise(trouble: Trouble): void;
+  /** It is over. */
+  clear(id: string): void;
   /** A message outside any ladder, as of a drill; false when the very same was made before. */
   post(messages: readonly Parameters<Journal['outbox']['add']>[0][]): number;
   /** Resolves when nothing is on its way. */
@@ -66,9 +76,10 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     nowMs: clock.now(),
   };
   let pending: Alerting | undefined;
+  const troubles = new Map<string, Trouble['says']>();
   let started = false;
   let heardMs = clock.now();
-  const keeping = buildKeeping(journal, clock.now);
+  const keeping = buildKeeping(journal, clock.now, (call) => troubles.get(call.faultId)?.(call));
   journal.outbox.recover(RESEND_MS);
 
   const scene = (state = parts.state()): Scene => sceneAt(journal, state, clock.now());
@@ -100,6 +111,13 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
     }
     heardMs = atMs;
     if (backMs > CLOCK_SLACK_MS || isDue(alerting, atMs)) together([{ kind: 'tick', atMs }]);
+    sending.pump();
+  };
+
+  const troubled = (id: string, placeId: string, event: 'cond-on' | 'retired'): void => {
+    const atMs = clock.now();
+    const deeds = event === 'cond-on' ? (['start-escalation'] as const) : (['stop-escalation'] as const);
+    together([{ kind: 'alarm', atMs, event, deeds, alarm: pretendAlarm(id, placeId, atMs) }]);
     sending.pump();
   };
 
@@ -164,6 +182,14 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
       return found === undefined ? undefined : faultPicture(found, scene().people);
     },
     readLink: (token) => buildAnswerLinks(journal).read(token, clock.now()),
+    raise: ({ id, placeId, says }) => {
+      troubles.set(id, says);
+      if (alerting.faults[id]?.members.some(({ calling }) => calling) !== true) troubled(id, placeId, 'cond-on');
+    },
+    clear: (id) => {
+      const about = alerting.faults[id];
+      if (about !== undefined) troubled(id, about.placeId, 'retired');
+    },
     post: (messages) => {
       const made = journal.together(() => messages.filter((message) => journal.outbox.add(message)).length);
       sending.pump();
@@ -183,6 +209,17 @@ const CLOCK_SLACK_MS = 1_000;
 const isDue = ({ faults, nowMs }: Alerting, atMs: number): boolean =>
   atMs - nowMs >= 60_000 ||
   Object.values(faults).some(({ ladder }) => ladder?.dueMs !== undefined && ladder.dueMs <= atMs);
+
+/** For the ladders, which know only alarms. */
+const pretendAlarm = (id: string, placeId: string, atMs: number): AlarmPicture => ({
+  id,
+  subject: placeId,
+  finding: { condition: 'everything-silent', placeId, priority: 'high', sinceMs: atMs },
+  priority: 'high',
+  state: 'unack',
+  activatedMs: atMs,
+  changedMs: atMs,
+});
 
 const answerDeed = ({ verb, by, minutes, to }: Omit<FaultAnswer, 'atMs'>): WakingDeed => ({
   what: 'answer',

@@ -1,6 +1,6 @@
 import { type AlertHappening, stepAlerts } from '../../rules/alerts/alerts.js';
 import type { AlertFault, Alerting, FaultCall } from '../../rules/alerts/faults.js';
-import type { FaultNotice } from '../../rules/alerts/notice.js';
+import type { FaultNotice, Notice } from '../../rules/alerts/notice.js';
 import type { Journal } from '../journal/journal.js';
 import type { WakingDeed } from '../journal/wakings.js';
 import { messagesOf } from './messages.js';
@@ -13,7 +13,12 @@ export type Keeping = {
   writeDown(about: Pick<AlertFault, 'id' | 'placeId'>, atMs: number, by: string, deed: WakingDeed): void;
 };
 
-export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'wakings'>, now: () => number): Keeping => {
+export const buildKeeping = (
+  journal: Pick<Journal, 'ladders' | 'outbox' | 'wakings'>,
+  now: () => number,
+  /** What a trouble that is no alarm of the engine says of itself. */
+  ownWords: (call: FaultCall) => Notice | undefined,
+): Keeping => {
   /** Inside a transaction. */
   const run = (happenings: readonly AlertHappening[], at: Scene, from: Alerting): Alerting => {
     let alerting = from;
@@ -32,7 +37,7 @@ export const buildKeeping = (journal: Pick<Journal, 'ladders' | 'outbox' | 'waki
   const make = (call: FaultCall, changed: AlertFault | undefined, at: Scene, now: Alerting): Alerting => {
     const about = changed ?? now.faults[call.faultId];
     if (about === undefined) return now;
-    const messages = messagesOf(call, about, at, lastNotice(call.faultId));
+    const messages = messagesOf(call, about, at, { before: lastNotice(call.faultId), own: ownWords(call) });
     for (const message of messages) journal.outbox.add(message);
     const { kind, label, to, ways, atMs } = call;
     const names = to.map((id) => at.people.find((person) => person.id === id)?.name ?? id);

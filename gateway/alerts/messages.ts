@@ -1,7 +1,7 @@
 import { isChattering } from '../../rules/alerts/chatter.js';
 import type { AlertFault, FaultCall } from '../../rules/alerts/faults.js';
 import type { CallKind } from '../../rules/alerts/ladder.js';
-import { type FaultNotice, faultNotice } from '../../rules/alerts/notice.js';
+import { type FaultNotice, faultNotice, type Notice } from '../../rules/alerts/notice.js';
 import type { NewMessage } from '../journal/outbox.js';
 import type { Scene } from './world.js';
 
@@ -43,15 +43,15 @@ export const messagesOf = (
   call: FaultCall,
   fault: AlertFault,
   scene: Scene,
-  before?: FaultNotice,
+  { before, own }: { readonly before?: FaultNotice | undefined; readonly own?: Notice | undefined } = {},
 ): readonly NewMessage[] => {
-  const notice = noticeOf(call, fault, scene) ?? lastWords(call, fault, scene, before);
-  const harmMs = notice.finding.harm?.atMs;
+  const notice = own ?? noticeOf(call, fault, scene) ?? lastWords(call, fault, scene, before);
+  const harmMs = 'finding' in notice ? notice.finding.harm?.atMs : undefined;
   const common = {
     faultId: fault.id,
     label: call.label,
     isCall: !NOTES.includes(call.kind),
-    priority: notice.priority,
+    priority: 'priority' in notice ? notice.priority : (fault.ladder?.priority ?? 'high'),
     ...(harmMs === undefined ? {} : { harmMs }),
     madeMs: call.atMs,
     expiresMs: call.atMs + LIVES_MS,

@@ -31,7 +31,10 @@ export const pushTopic = (subject: string): string =>
   createHash('sha256').update(subject, 'utf8').digest('base64url').slice(0, 32);
 
 /** What the phone shows before any network. The short form holds what cannot be left out. */
-export const pushPayload = ({ notice, words, subject, token, isCall, atMs }: Outgoing, short = false): string =>
+export const pushPayload = (
+  { notice, words, subject, token, isCall, atMs, faultId }: Outgoing,
+  short = false,
+): string =>
   JSON.stringify({
     v: 1,
     kind: notice.kind,
@@ -42,7 +45,8 @@ export const pushPayload = ({ notice, words, subject, token, isCall, atMs }: Out
     cautions: short ? [] : words.cautions.slice(0, 2),
     loud: isCall,
     atMs,
-    ...('faultId' in notice ? { faultId: notice.faultId, alarmId: notice.alarmId } : {}),
+    ...(faultId === undefined ? {} : { faultId }),
+    ...('alarmId' in notice ? { alarmId: notice.alarmId } : {}),
     ...('drillId' in notice ? { drillId: notice.drillId } : {}),
     ...(token === undefined ? {} : { token }),
   });

@@ -136,10 +136,9 @@ const outgoingOf = (parts: SendingParts, messages: readonly Message[], first: Me
     worst: faults.slice(0, WORST_NAMED),
     faults: new Set(messages.map(({ faultId }) => faultId)).size,
   };
-  const isFault = 'faultId' in said;
-  const token = isFault
-    ? parts.links.make({ faultId: first.faultId, personId: first.personId, untilMs: atMs + LINK_MS })
-    : undefined;
+  const isAnswerable = messages.length === 1 && first.label !== 'drill';
+  const claim = { faultId: first.faultId, personId: first.personId, untilMs: atMs + LINK_MS };
+  const token = isAnswerable ? parts.links.make(claim) : undefined;
   return {
     key: first.key,
     personId: first.personId,
@@ -147,7 +146,8 @@ const outgoingOf = (parts: SendingParts, messages: readonly Message[], first: Me
     notice: said,
     words: noticeWords(said, parts.reader()),
     isCall: first.isCall,
-    subject: isFault ? first.faultId : said.kind,
+    ...(isAnswerable ? { faultId: first.faultId } : {}),
+    subject: isAnswerable ? first.faultId : said.kind,
     atMs,
     ...(token === undefined ? {} : { token }),
     ...(parts.publicUrl === undefined ? {} : { link: linkOf(parts.publicUrl, token) }),

@@ -10,6 +10,8 @@ export type Outgoing = {
   /** E-mail address, phone number or URL; empty for push. */
   readonly address: string;
   readonly notice: Notice;
+  /** The fault that the person can answer for; absent for a summary or a drill. */
+  readonly faultId?: string;
   readonly words: NoticeWords;
   /** Meant to wake. */
   readonly isCall: boolean;

@@ -42,6 +42,7 @@ export const outgoing = (more: Partial<Outgoing> = {}): Outgoing => ({
   notice: faultNoticeSample,
   words: noticeWords(faultNoticeSample, { zone: 'UTC', hours: 24, temperatureUnit: 'C' }),
   isCall: true,
+  faultId: faultNoticeSample.faultId,
   subject: faultNoticeSample.faultId,
   atMs: NIGHT_MS,
   ...more,

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { dead, later } from '../../../gateway/alerts/way.js';
-import { openAlertRoom, PEOPLE, type Said } from '../../support/alert-room.js';
+import { openAlertRoom, type Said } from '../../support/alert-room.js';
 import { MINUTE, NIGHT_MS } from '../../support/ladder-night.js';
+import { PEOPLE } from '../../support/people.js';
 import { emptyFolder } from '../journal/opened.js';
 
 const clock = (atMs: number): string => new Date(atMs).toISOString().slice(11, 16);

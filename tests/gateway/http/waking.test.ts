@@ -4,9 +4,9 @@ import { openWaking } from '../../../gateway/alerts/waking.js';
 import type { AppParts } from '../../../gateway/http/parts.js';
 import { NO_WATCH } from '../../../rules/alerts/watch-plan.js';
 import { ROLES, type Role } from '../../../rules/wire/api.js';
-import { PEOPLE } from '../../support/alert-room.js';
 import { gatewayRoom, openTestJournal, pretendHistory, type Room } from '../../support/gateway-room.js';
 import { alarmPictured } from '../../support/ladder-night.js';
+import { PEOPLE } from '../../support/people.js';
 
 const PLAN = {
   ...NO_WATCH,
