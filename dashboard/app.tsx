@@ -52,16 +52,28 @@ const Signed = () => {
   return <Live />;
 };
 
+const FETCH_AHEAD_MS = 2_000;
+
+/** What is written with wet hands, often where the signal ends: these pages are here before the connection drops. */
+const fetchWriting = (): void => {
+  void import('./views/tank.js').catch(() => undefined);
+  void import('./views/day.js').catch(() => undefined);
+  void import('./views/write.js').catch(() => undefined);
+  void import('./views/sheet.js').catch(() => undefined);
+  void import('./views/round.js').catch(() => undefined);
+};
+
 const Live = () => {
   const { room, close } = useMemo(openLiveRoom, []);
   const { outbox, close: closeOutbox } = useMemo(openOutbox, []);
-  useEffect(
-    () => () => {
+  useEffect(() => {
+    const timer = setTimeout(fetchWriting, FETCH_AHEAD_MS);
+    return () => {
+      clearTimeout(timer);
       close();
       closeOutbox();
-    },
-    [],
-  );
+    };
+  }, []);
   return (
     <RoomContext.Provider value={room}>
       <OutboxContext.Provider value={outbox}>

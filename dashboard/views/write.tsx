@@ -12,6 +12,7 @@ import { Pills } from '../parts/pills.js';
 import { Said } from '../parts/said.js';
 import { WaitingList } from '../parts/waiting-list.js';
 import { WriteButtons } from '../parts/write-buttons.js';
+import { go } from '../state/address.js';
 import { useAsked } from '../state/asked.js';
 import { fieldsFrom, type Texts, textsFrom } from '../state/entry-draft.js';
 import { useApi } from '../state/gateway.js';
@@ -94,6 +95,7 @@ const EntryForm = ({ kind, place, corrects }: FormProps) => {
       <More form={form} />
       <div class="answer">
         <Said state={state.value} />
+        {corrects !== undefined && state.value.kind === 'refused' ? <LookAgain id={corrects} /> : null}
         <button type="submit" class="night-button night-button-first" disabled={state.value.kind === 'sending'}>
           {isWritten ? 'Write another' : corrects === undefined ? 'Write it' : 'Write the correction'}
         </button>
@@ -111,6 +113,26 @@ const shapeOf = (kind: EntryKind): Extract<(typeof ENTRY_KINDS)[EntryKind]['shap
   const { shape } = ENTRY_KINDS[kind];
   if (shape.kind !== 'fields') throw new Error(`${kind} has no fields`);
   return shape;
+};
+
+/** Somebody was quicker: their version comes into the form, and the next correction is of that one. */
+const LookAgain = ({ id }: { id: string }) => {
+  const api = useApi();
+  const look = async (): Promise<void> => {
+    const asked = await api.entry(id);
+    if (!asked.ok || asked.value.replacedBy === undefined) return;
+    const now = await api.entry(asked.value.replacedBy);
+    if (!now.ok) return;
+    const { kind, placeId = '' } = now.value.entry;
+    go({ page: 'write', kind, place: placeId, corrects: asked.value.replacedBy });
+  };
+  return (
+    <p>
+      <button type="button" class="plain edit-word" onClick={() => void look()}>
+        Look at it as it is now
+      </button>
+    </p>
+  );
 };
 
 const newForm = (place: string) => ({
