@@ -14,10 +14,9 @@ import type { LogDesk } from './log-desk.js';
 export type RunOptions = {
   readonly env: NodeJS.ProcessEnv;
   /** Over an invented hatchery, which lives so many days of its past first. */
-  readonly demo?: {
-    readonly pastDays: number /** Another site, whose Nightwater this one watches. */;
-    readonly watch?: NonNullable<GatewayParts['watch']>;
-  };
+  readonly demo?: { readonly pastDays: number };
+  /** Another site, whose Nightwater this one watches. */
+  readonly watch?: NonNullable<GatewayParts['watch']>;
 };
 
 const say = (line: string): void => {
