@@ -1,6 +1,7 @@
 import type { Database } from '../journal/database.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
-import { HOUR_MS } from '../journal/hour.js';
+import { HOUR_MS, hourOf } from '../journal/hour.js';
+import { prepareRawFrom } from '../journal/retention.js';
 import { prepareSealedDays } from '../journal/sealed-days.js';
 import { prepareStoredRows, type StoredRows } from '../journal/stored-rows.js';
 
@@ -41,13 +42,45 @@ export const prepareSourceRows = (database: Database): SourceRows => {
       'SELECT hour FROM dirty_hour WHERE source_id = ? AND hour >= ? AND hour < ? ORDER BY hour',
     )
     .pluck();
+  const stored = prepareStoredRows(database, prepareSealedDays(database, DAYS_REMEMBERED));
   return {
-    ...prepareStoredRows(database, prepareSealedDays(database, DAYS_REMEMBERED)),
+    ...stored,
+    ...prepareNeighbours(database, stored),
     hours: (sourceId, span) => {
       const marks = new Set(marked.all(sourceId, span.fromMs / HOUR_MS, span.toMs / HOUR_MS));
       const all = hours.all(sourceId, span.fromMs / HOUR_MS, span.toMs / HOUR_MS);
       return marks.size === 0 ? all : all.filter(([hour]) => !marks.has(hour));
     },
     markedHours: (sourceId, { fromMs, toMs }) => marked.all(sourceId, fromMs / HOUR_MS, toMs / HOUR_MS),
+  };
+};
+
+/** Where readings were dropped their hours still show that a board spoke: somewhere between the hour's first and last. */
+const prepareNeighbours = (database: Database, stored: StoredRows): Pick<StoredRows, 'lastBefore' | 'firstFrom'> => {
+  type Ends = readonly [firstMs: number, lastMs: number];
+  const rawFromMs = prepareRawFrom(database);
+  const before = database
+    .prepare<[number, number, number], Ends>(
+      `SELECT first_ms, last_ms FROM hour WHERE source_id = ? AND hour <= ? AND first_ms < ? ORDER BY hour DESC LIMIT 1`,
+    )
+    .raw();
+  const from = database
+    .prepare<[number, number, number], Ends>(
+      `SELECT first_ms, last_ms FROM hour WHERE source_id = ? AND hour >= ? AND last_ms >= ? ORDER BY hour LIMIT 1`,
+    )
+    .raw();
+  return {
+    lastBefore: (sourceId, atMs) => {
+      const known = stored.lastBefore(sourceId, atMs);
+      if (known !== undefined) return known;
+      const [, lastMs] =
+        rawFromMs() === Number.NEGATIVE_INFINITY ? [] : (before.get(sourceId, hourOf(atMs), atMs) ?? []);
+      return lastMs === undefined ? undefined : Math.min(lastMs, atMs - 1);
+    },
+    firstFrom: (sourceId, atMs) => {
+      const known = stored.firstFrom(sourceId, atMs);
+      const [firstMs] = atMs < rawFromMs() ? (from.get(sourceId, hourOf(atMs), atMs) ?? []) : [];
+      return firstMs === undefined ? known : Math.min(Math.max(firstMs, atMs), known ?? Number.POSITIVE_INFINITY);
+    },
   };
 };

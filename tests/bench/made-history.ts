@@ -34,8 +34,8 @@ export const openBenchJournal = (folder: string): Journal => {
 
 export const channelOf = (tank: number, probe: number): string => `t${tank}.${PROBES[probe]?.quantity}`;
 
-/** Tanks and their named probes, as the site's people would have set them. */
-export const furnishTanks = (journal: Journal, tanks: number, fromMs: number): void => {
+/** Tanks and their named probes, as the site's people would have set them; `pointer` where the payloads are objects. */
+export const furnishTanks = (journal: Journal, tanks: number, fromMs: number, pointer?: string): void => {
   ensureSite(journal, { name: 'Bench', zone: 'UTC', nowMs: fromMs });
   const row = { entity: PLACE, effectiveMs: fromMs, recordedMs: fromMs, by: 'bench', expectedVersion: 0 };
   journal.together(() => {
@@ -44,7 +44,8 @@ export const furnishTanks = (journal: Journal, tanks: number, fromMs: number): v
       journal.settings.put({ ...row, id, body: { id, kind: 'tank', name: `T${tank}`, order: tank, stage: 'larva' } });
       for (const [probe, { quantity, unit }] of PROBES.entries()) {
         const topic = `tanks/${id}/${quantity}`;
-        const { id: sourceId } = journal.sources.ensure({ key: topic, topic, firstSeenMs: fromMs });
+        const said = pointer === undefined ? { key: topic } : { key: `${topic}#${pointer}`, pointer };
+        const { id: sourceId } = journal.sources.ensure({ ...said, topic, firstSeenMs: fromMs });
         const channelId = channelOf(tank, probe);
         journal.mappings.name({ sourceId, channelId, unit, fromMs, ruling: true, periodMs: 10_000 }, 'bench', fromMs);
       }

@@ -2,6 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
+import { openJournal } from '../../../gateway/journal/open.js';
 import { type HistoryWorld, historyContract } from '../../contracts/history.js';
 import { emptyFolder, HOUR_MS, landing, openedIn, reading, START_MS } from '../journal/opened.js';
 
@@ -103,4 +104,29 @@ test('a long computed span lets other questions have their turn, and answers as 
   expect(atMs).toHaveLength(30);
   const oneDay = await history.readings('l2.salinity~computed', START_MS + 3 * DAY_MS, START_MS + 4 * DAY_MS, 1);
   expect(mean[3]).toBeCloseTo(oneDay.mean[0] ?? Number.NaN, 10);
+});
+
+test('of days whose readings were dropped the hours are shown, and the later ones whole', async () => {
+  const folder = emptyFolder();
+  const opened = openJournal(folder, { durability: 'second', retention: { rawDays: 10, hourDays: undefined } });
+  if (!opened.ok) throw new Error(JSON.stringify(opened.fault));
+  const journal = opened.value;
+  const nowMs = START_MS + 11.5 * 24 * HOUR_MS;
+  const history = openSqliteHistory({ journal, now: () => nowMs });
+  onTestFinished(async () => {
+    await history.close();
+    journal.close();
+  });
+  const { id: sourceId } = journal.sources.ensure({ key: 'k', topic: 'k', firstSeenMs: START_MS });
+  journal.mappings.name({ sourceId, channelId: 'l2.ph', unit: 'pH', fromMs: 0, ruling: true }, 'Inês', START_MS);
+  const twoDays = Array.from({ length: 2_880 }, (_, n) => reading({ deviceMs: START_MS + n * 60_000, raw: n % 60 }));
+  journal.importHistory([...twoDays, reading({ deviceMs: nowMs })]);
+  await journal.sealAll(nowMs);
+  journal.beat(nowMs);
+
+  const [dayMs, ask] = [24 * HOUR_MS, (fromMs: number, toMs: number) => history.readings('l2.ph', fromMs, toMs, 5_000)];
+  const dropped = await ask(START_MS, START_MS + 2 * HOUR_MS);
+  expect(dropped).toMatchObject({ bucketMs: HOUR_MS, min: [0, 0], mean: [29.5, 29.5], max: [59, 59], gaps: [] });
+  const kept = await ask(START_MS + dayMs, START_MS + dayMs + HOUR_MS);
+  expect([kept.bucketMs, kept.atMs.length]).toEqual([0, 60]);
 });
