@@ -25,6 +25,11 @@ const Runs = later(async () => (await import('./views/runs.js')).Runs);
 const Run = later(async () => (await import('./views/run.js')).Run);
 const Bench = later(async () => (await import('./views/bench.js')).Bench);
 const Papers = later(async () => (await import('./views/papers.js')).PapersPage);
+const Watch = later(async () => (await import('./views/watch.js')).Watch);
+const Bedside = later(async () => (await import('./views/bedside.js')).Bedside);
+const Morning = later(async () => (await import('./views/morning.js')).Morning);
+const Season = later(async () => (await import('./views/season.js')).SeasonPage);
+const Answer = later(async () => (await import('./views/answer.js')).AnswerPage);
 const SignIn = later(async () => (await import('./views/sign-in.js')).SignIn);
 const Parts = later(async () => (await import('./views/parts.js')).Parts);
 
@@ -32,6 +37,7 @@ const Parts = later(async () => (await import('./views/parts.js')).Parts);
 export const App = () => {
   useEffect(followAddress, []);
   const now = route.value;
+  if (now.page === 'answer') return <Answer token={now.token} />;
   return now.page === 'parts' ? <Parts room={now.room} /> : <Signed />;
 };
 
@@ -121,6 +127,14 @@ const Shown = () => {
       return <Bench />;
     case 'papers':
       return <Papers />;
+    case 'watch':
+      return <Watch />;
+    case 'bedside':
+      return <Bedside />;
+    case 'morning':
+      return <Morning />;
+    case 'season':
+      return <Season />;
     default:
       return (
         <Page here="unknown">

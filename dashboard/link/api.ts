@@ -38,7 +38,10 @@ type Request = {
 };
 
 /** Both ends are compiled against rules/wire/api.ts, and a page of another build reloads itself; so the shape is believed here. */
-const ask = async <T>(path: string, { method = 'GET', body, photo, ifMatch }: Request = {}): Promise<Asked<T>> => {
+export const ask = async <T>(
+  path: string,
+  { method = 'GET', body, photo, ifMatch }: Request = {},
+): Promise<Asked<T>> => {
   const headers: Record<string, string> = { accept: 'application/json' };
   if (body !== undefined) headers['content-type'] = 'application/json';
   if (photo !== undefined) headers['content-type'] = photo.type.startsWith('image/') ? photo.type : 'image/jpeg';

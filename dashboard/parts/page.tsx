@@ -15,6 +15,7 @@ const PAGES: readonly (readonly [Route, string])[] = [
   [{ page: 'day' }, 'Day'],
   [{ page: 'sources' }, 'Boards'],
   [{ page: 'places' }, 'Tanks'],
+  [{ page: 'watch' }, 'Watch'],
 ];
 
 type PageProps = {

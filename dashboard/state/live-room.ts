@@ -1,6 +1,8 @@
 import { effect } from '@preact/signals';
 import { api } from '../link/api.js';
 import { openFeed } from '../link/feed.js';
+import { keepOffline, startWorker } from '../link/phone.js';
+import { darkHourPage } from './dark-hour.js';
 import { hear, openRoom, type Room } from './room.js';
 import { session } from './session.js';
 
@@ -25,7 +27,7 @@ export const openLiveRoom = (): { readonly room: Room; readonly close: () => voi
       reload: reloadOnce,
     }),
   );
-  stops.push(tick(room), followTrails(room));
+  stops.push(tick(room), followTrails(room), keepDarkHour(room));
   const close = (): void => {
     for (const stop of stops) stop();
   };
@@ -47,6 +49,26 @@ const tick = (room: Room): (() => void) => {
   return () => {
     clearInterval(timer);
     stop();
+  };
+};
+
+const DARK_HOUR_MS = 60_000;
+
+/** Each minute the device learns what it would say without network. */
+const keepDarkHour = (room: Room): (() => void) => {
+  void startWorker();
+  const keep = (): void => {
+    const picture = room.picture.value;
+    if (picture !== undefined) keepOffline(darkHourPage(picture, room.reader.value));
+  };
+  const first = effect(() => {
+    if (room.picture.value !== undefined) queueMicrotask(() => first());
+    if (room.picture.value !== undefined) keep();
+  });
+  const timer = setInterval(keep, DARK_HOUR_MS);
+  return () => {
+    clearInterval(timer);
+    first();
   };
 };
 

@@ -21,9 +21,31 @@ export type Route =
   | { readonly page: 'round' }
   | { readonly page: 'bench' }
   | { readonly page: 'papers' }
+  /** Who is woken, the week, the drill. */
+  | { readonly page: 'watch' }
+  | { readonly page: 'bedside' }
+  | { readonly page: 'morning' }
+  | { readonly page: 'season' }
+  /** By the signed link of a message. */
+  | { readonly page: 'answer'; readonly token: string }
   | { readonly page: 'unknown'; readonly path: string };
 
-const PLAIN = ['alarms', 'sources', 'places', 'sign-in', 'day', 'batches', 'runs', 'round', 'bench', 'papers'] as const;
+const PLAIN = [
+  'alarms',
+  'sources',
+  'places',
+  'sign-in',
+  'day',
+  'batches',
+  'runs',
+  'round',
+  'bench',
+  'papers',
+  'watch',
+  'bedside',
+  'morning',
+  'season',
+] as const;
 const isPlain = (text: string): text is (typeof PLAIN)[number] => PLAIN.some((page) => page === text);
 
 /** Pages about one thing: `/tanks/l2`. */
@@ -61,6 +83,7 @@ export const parseRoute = (address: string): Route => {
     const room = new URLSearchParams(query).get('room');
     return room === null ? { page: 'parts' } : { page: 'parts', room };
   }
+  if (first === 'answer') return { page: 'answer', token: new URLSearchParams(query).get('t') ?? '' };
   if (first === 'write') return writeRoute(new URLSearchParams(query));
   return isPlain(first) ? { page: first } : unknown;
 };
@@ -90,6 +113,8 @@ export const makeRoute = (route: Route): string => {
     }
     case 'parts':
       return route.room === undefined ? '/parts' : `/parts?${new URLSearchParams({ room: route.room })}`;
+    case 'answer':
+      return `/answer?${new URLSearchParams({ t: route.token })}`;
     case 'unknown':
       return route.path;
     default:

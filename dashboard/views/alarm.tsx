@@ -6,6 +6,7 @@ import { findingSentence } from '../../rules/words/finding.js';
 import { capital, stageName } from '../../rules/words/name.js';
 import { type Mark, markOf, type Tone, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
+import { FaultAnswer, useFault } from '../parts/fault-answer.js';
 import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { useAsked } from '../state/asked.js';
@@ -74,7 +75,7 @@ const Open = ({ alarm }: { alarm: AlarmPicture }) => {
       )}
       <AlarmTrace alarm={alarm} mark={mark} tone={tone} />
       <Checks alarm={alarm} />
-      <Answer alarm={alarm} />
+      <Answers alarm={alarm} />
       <LifeLine />
     </article>
   );
@@ -134,6 +135,13 @@ const Checks = ({ alarm }: { alarm: AlarmPicture }) => {
       </p>
     </section>
   );
+};
+
+/** The ladder of its fault answers; where nobody is woken, the alarm is acknowledged by itself. */
+const Answers = ({ alarm }: { alarm: AlarmPicture }) => {
+  const fault = useFault(alarm);
+  const isWaking = fault !== undefined && fault.standing !== 'nobody-called' && mayAnswer(session.value);
+  return isWaking ? <FaultAnswer fault={fault} /> : <Answer alarm={alarm} />;
 };
 
 /** Two buttons at most; the second comes when there is somebody to pass it on to. */
