@@ -23,6 +23,7 @@ import { buildPushSubscriptions, type PushSubscriptions } from './push-subscript
 import { readThrough } from './read-through.js';
 import { buildReadings, type Readings } from './readings.js';
 import { buildDropping, type Dropping, prepareRawFrom, type Retention } from './retention.js';
+import { buildReviews, type Reviews } from './reviews.js';
 import { buildRollups, type Rollups } from './rollups.js';
 import { buildSealEdge } from './seal-edge.js';
 import { buildSealHistory, type SealHistory } from './seal-history.js';
@@ -71,6 +72,7 @@ export type Journal = {
   readonly outbox: Outbox;
   readonly wakings: Wakings;
   readonly pushSubscriptions: PushSubscriptions;
+  readonly reviews: Reviews;
   readonly meta: Meta;
   /** Newest number over alarms, log and settings, and everything after a number. */
   sequence(): number;
@@ -144,6 +146,7 @@ export const buildJournal = ({ database, folder, durability, retention, release 
     outbox: buildOutbox(database),
     wakings: buildWakings(database, sequence),
     pushSubscriptions: buildPushSubscriptions(database),
+    reviews: buildReviews(database),
     meta,
     sequence: sequence.newest,
     changesSince: sequence.changesSince,

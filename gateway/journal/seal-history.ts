@@ -1,6 +1,6 @@
 import type { Database } from './database.js';
 import { hourFrom, hourOf, type JudgedRaw } from './hour.js';
-import { preparePutSealed } from './late.js';
+import { preparePutSealed, sealedRow } from './put-sealed.js';
 import type { Rollups } from './rollups.js';
 import type { SealEdge } from './seal-edge.js';
 import type { DayColumns } from './sealed/day.js';
@@ -39,7 +39,7 @@ export const buildSealHistory = ({ database, rows, rollups, edge, useOfFlags }: 
     const refused = refusal(columns, day, rows.firstFrom(sourceId, day * DAY_MS));
     if (refused !== undefined) throw new Error(`Source ${sourceId}, day ${day}: ${refused}.`);
     edge.moveTo((day + 1) * DAY_MS);
-    put(sourceId, day, columns, body);
+    put(sealedRow(sourceId, day, columns, body));
     for (const [hour, readings] of hoursOf(columns, useOfFlags)) {
       const whole = hourFrom(readings);
       if (whole !== undefined) rollups.write(sourceId, hour, whole);

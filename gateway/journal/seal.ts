@@ -1,5 +1,6 @@
 import type { Database } from './database.js';
-import { type DayColumns, sealDay } from './sealed/day.js';
+import { type SealedRow, sealedRow } from './put-sealed.js';
+import type { DayColumns } from './sealed/day.js';
 import { DAY_MS, prepareSealedDays } from './sealed-days.js';
 
 export type SealJob = {
@@ -11,14 +12,10 @@ export type SealJob = {
 
 /** A day as it will lie sealed, and the rows that then go: all of the day up to the last one's key. */
 export type SealedJob = {
-  readonly job: SealJob;
   readonly rows: number;
   readonly upToMs: number;
   readonly upToVariant: number;
-  readonly readings: number;
-  readonly firstMs: number;
-  readonly lastMs: number;
-  readonly body: Uint8Array;
+  readonly sealed: SealedRow;
 };
 
 type Row = readonly [
@@ -36,23 +33,18 @@ type Row = readonly [
  */
 export const seal = (database: Database, job: SealJob): SealedJob | undefined =>
   database.transaction(() => {
-    const { sourceId, day, atMost } = job;
+    const { sourceId, day } = job;
     const rows = rowsOf(database, job);
     const last = rows.at(-1);
     if (last === undefined) return undefined;
     const sealed = prepareSealedDays(database, 1);
     const before = sealed.at(sourceId, day);
     const all = before === undefined ? rows : inOrder([...sealedRows(sealed.columns(before.seal)), ...rows]);
-    const columns = columnsOf(all);
     return {
-      job: { sourceId, day, atMost },
       rows: rows.length,
       upToMs: last[0],
       upToVariant: last[1],
-      readings: all.length,
-      firstMs: columns.deviceMs.at(0) ?? 0,
-      lastMs: columns.deviceMs.at(-1) ?? 0,
-      body: sealDay(columns),
+      sealed: sealedRow(sourceId, day, columnsOf(all)),
     };
   })();
 

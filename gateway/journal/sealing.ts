@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { Database } from './database.js';
+import { preparePutSealed } from './put-sealed.js';
 import type { SealedJob, SealJob } from './seal.js';
 import type { SealEdge } from './seal-edge.js';
 import type { SealAnswer } from './seal-worker.js';
@@ -145,17 +146,14 @@ const prepareDue = (
 
 /** Puts the sealed day in the place of its rows, in one transaction; leaves all as it is where something came in between. */
 const prepareCommit = (database: Database, edge: SealEdge): ((sealed: SealedJob) => void) => {
-  const put = database.prepare<[number, number, number, number, number, Uint8Array]>(
-    'INSERT OR REPLACE INTO sealed_day (source_id, day, readings, first_ms, last_ms, body) VALUES (?, ?, ?, ?, ?, ?)',
-  );
+  const put = preparePutSealed(database);
   const remove = database.prepare<[number, number, number, number]>(
     'DELETE FROM reading WHERE source_id = ? AND device_ms >= ? AND (device_ms, variant) <= (?, ?)',
   );
-  return database.transaction((sealed: SealedJob): void => {
-    const { sourceId, day } = sealed.job;
+  return database.transaction(({ sealed, rows, upToMs, upToVariant }: SealedJob): void => {
+    const { sourceId, day } = sealed;
     if (edge.takeTouched(sourceId, day)) return;
-    const { readings, firstMs, lastMs, body, rows, upToMs, upToVariant } = sealed;
-    put.run(sourceId, day, readings, firstMs, lastMs, body);
+    put(sealed);
     const { changes } = remove.run(sourceId, day * DAY_MS, upToMs, upToVariant);
     if (changes !== rows)
       throw new Error(`Sealed ${rows} rows of source ${sourceId}, day ${day}, but ${changes} were there.`);

@@ -8,7 +8,7 @@ import { findLocalKey } from '../../gateway/access/local-key.js';
 import type { ServerEvents } from '../../rules/wire/feed.js';
 import { freePort } from '../support/mosquitto.js';
 
-/** `nightwater start` as a process of its own. */
+/** `nightwater start` as a process of its own, with this process's own options for Node: `--cpu-prof` looks into it too. */
 export type GatewayProcess = {
   readonly pid: number;
   readonly url: string;
@@ -26,7 +26,7 @@ const MAIN = fileURLToPath(new URL('../../gateway/cli/main.js', import.meta.url)
 export const startGatewayProcess = async (folder: string, env: NodeJS.ProcessEnv): Promise<GatewayProcess> => {
   const began = performance.now();
   const said: string[] = [];
-  const child = spawn(process.execPath, [MAIN, 'start'], {
+  const child = spawn(process.execPath, [...process.execArgv, MAIN, 'start'], {
     stdio: ['ignore', 'ignore', 'pipe'],
     env: {
       ...process.env,
