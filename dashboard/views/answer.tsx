@@ -20,7 +20,7 @@ export const AnswerPage = ({ token }: { readonly token: string }) => {
       <p class="page-note">
         The message said what is wrong. Going alone at night? Tell someone where, and when you will be back.
       </p>
-      <p class="answered" role="status">
+      <p class={said.value === undefined ? '' : 'answered'} role="status">
         {said.value}
       </p>
       <Pills

@@ -31,10 +31,12 @@ export const Bedside = () => {
   };
   return (
     <main class="bedside" data-light="night">
+      <h1 class="for-voice">Bedside</h1>
       <time class="bedside-clock">{clockWords(nowMs, reader)}</time>
       {worst === undefined ? (
         <p class={alive.loud ? 'bedside-loud' : 'bedside-calm'} role={alive.loud ? 'alert' : 'status'}>
-          {alive.loud ? `${alive.headline}, ${alive.rest}` : `Nothing needs you. ${alive.headline}, ${alive.rest}`}
+          {room.alive.value.kind === 'live' ? 'Nothing needs you: ' : ''}
+          {alive.headline}, {alive.rest}
         </p>
       ) : (
         <Worst alarm={worst} />

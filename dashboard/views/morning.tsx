@@ -24,23 +24,11 @@ export const Morning = () => {
 
 const Report = ({ report, again }: { readonly report: MorningReport; readonly again: () => void }) => (
   <>
-    <table class="papers">
-      <thead>
-        <tr>
-          <th scope="col">Tank</th>
-          <th scope="col">Lowest oxygen</th>
-          <th scope="col">Temperature</th>
-          <th scope="col">Outside limit</th>
-          <th scope="col">Outside target</th>
-          <th scope="col">Silent</th>
-        </tr>
-      </thead>
-      <tbody>
-        {report.rows.map((row) => (
-          <Row key={row.placeId} row={row} />
-        ))}
-      </tbody>
-    </table>
+    <ol class="list-alarms">
+      {report.rows.map((row) => (
+        <Row key={row.placeId} row={row} />
+      ))}
+    </ol>
     <h2 class="page-part">{report.wakings.length === 0 ? 'Nobody was called' : 'Calls'}</h2>
     {report.wakings.map((one) => (
       <Waking key={one.faultId} waking={one} again={again} />
@@ -49,30 +37,37 @@ const Report = ({ report, again }: { readonly report: MorningReport; readonly ag
   </>
 );
 
+/** One tank's night in a line: what was lowest and when, the span of its temperature, how long it lay outside. */
 const Row = ({ row }: { readonly row: MorningRow }) => {
   const room = useRoom();
   const reader = room.reader.value;
   const { lowestOxygen, lowestC, highestC } = row;
-  const length = (ms: number): string => (ms === 0 ? '' : durationWords(ms, reader));
+  const spent = (ms: number, words: string): readonly string[] =>
+    ms === 0 ? [] : [`${durationWords(ms, reader)} ${words}`];
+  const outside = [
+    ...spent(row.outsideLimitMs, 'outside its limit'),
+    ...spent(row.outsideTargetMs, 'outside its target'),
+    ...spent(row.silentMs, 'silent'),
+  ];
+  const facts = [
+    ...(outside.length === 0 ? ['in its target'] : outside),
+    ...(lowestOxygen === undefined
+      ? []
+      : [
+          `oxygen down to ${valueWords('oxygen-saturation', lowestOxygen.value, reader)} at ${clockWords(lowestOxygen.atMs, reader)}`,
+        ]),
+    ...(lowestC === undefined || highestC === undefined
+      ? []
+      : [
+          `${valueWords('temperature', lowestC.value, reader)} to ${valueWords('temperature', highestC.value, reader)}`,
+        ]),
+  ];
   return (
-    <tr>
-      <th scope="row">
-        <a href={makeRoute({ page: 'tank', id: row.placeId })}>{placeNamed(room, row.placeId)?.name ?? row.placeId}</a>
-      </th>
-      <td>
-        {lowestOxygen === undefined
-          ? ''
-          : `${valueWords('oxygen-saturation', lowestOxygen.value, reader)} at ${clockWords(lowestOxygen.atMs, reader)}`}
-      </td>
-      <td>
-        {lowestC === undefined || highestC === undefined
-          ? ''
-          : `${valueWords('temperature', lowestC.value, reader)} to ${valueWords('temperature', highestC.value, reader)}`}
-      </td>
-      <td>{length(row.outsideLimitMs)}</td>
-      <td>{length(row.outsideTargetMs)}</td>
-      <td>{length(row.silentMs)}</td>
-    </tr>
+    <li class={row.outsideLimitMs > 0 ? 'alarm-line alarm-line-loud' : 'alarm-line'}>
+      <a href={makeRoute({ page: 'tank', id: row.placeId })}>
+        <b>{placeNamed(room, row.placeId)?.name ?? row.placeId}</b> {facts.join(', ')}
+      </a>
+    </li>
   );
 };
 
@@ -93,7 +88,8 @@ const Waking = ({ waking: one, again }: { readonly waking: MorningWaking; readon
   return (
     <section>
       <p>
-        <b>{place}</b>, {momentWords(one.atMs, room.nowMs.value, reader)}: {one.calls} calls, {answered}
+        <b>{place}</b>, {momentWords(one.atMs, room.nowMs.value, reader)}:{' '}
+        {one.calls === 1 ? 'one call' : `${one.calls} calls`}, {answered}
       </p>
       <Pills
         label="Was it real?"

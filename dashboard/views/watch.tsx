@@ -5,12 +5,14 @@ import { momentWords } from '../../rules/words/clock.js';
 import { unreachableWords, wayName } from '../../rules/words/waking.js';
 import { pushMissing, subscribePhone } from '../link/phone.js';
 import { waking } from '../link/waking.js';
+import { AddPerson } from '../parts/add-person.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { Pills } from '../parts/pills.js';
 import { WatchWeek } from '../parts/watch-week.js';
 import { useAsked } from '../state/asked.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
+import { mayChange, session } from '../state/session.js';
 
 /** Who is woken, whether it would wake them, and the drill that tells. */
 export const Watch = () => {
@@ -26,6 +28,12 @@ export const Watch = () => {
       {now.answer.value.kind === 'here' ? <Now now={now.answer.value.value} /> : null}
       {people.answer.value.kind === 'refused' ? <p class="page-note">{people.answer.value.problem.detail}</p> : null}
       {people.answer.value.kind === 'here' ? <People people={people.answer.value.value} again={again} /> : null}
+      {mayChange(session.value) && people.answer.value.kind === 'here' ? (
+        <>
+          <h2 class="page-part">Somebody new</h2>
+          <AddPerson people={people.answer.value.value} done={again} />
+        </>
+      ) : null}
       <h2 class="page-part">The week</h2>
       <WatchWeek people={people.answer.value.kind === 'here' ? people.answer.value.value : []} again={now.again} />
       <p class="page-note">
@@ -99,8 +107,8 @@ const People = ({ people, again }: { readonly people: readonly PersonPicture[]; 
 };
 
 const WAKES: readonly (readonly [Wakes, string])[] = [
-  ['yes', 'It woke me'],
-  ['no', 'It did not'],
+  ['yes', 'Yes'],
+  ['no', 'No'],
   ['not-tried', 'Not tried'],
 ];
 const isWakes = (text: string): text is Wakes => WAKES.some(([wakes]) => wakes === text);
@@ -123,13 +131,14 @@ const One = ({ person, again }: { readonly person: PersonPicture; readonly again
       {person.manager ? ', manager' : ''}
       {person.unreachable === undefined ? '' : `: ${unreachableWords(person.unreachable)}`}
       {person.ways.map(({ way, wakes }) => (
-        <Pills
-          key={way}
-          label={`${wayName(way)}: did it ring through silent?`}
-          value={{ value: wakes }}
-          onChoose={(value) => void tried(way, value)}
-          choices={WAKES}
-        />
+        <div key={way} class="watch-way">
+          <Pills
+            label={`${wayName(way)}: did it ring through silent?`}
+            value={{ value: wakes }}
+            onChoose={(value) => void tried(way, value)}
+            choices={WAKES}
+          />
+        </div>
       ))}
       <p role="status">{said.value}</p>
       {pushMissing() === undefined ? (
