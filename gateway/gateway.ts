@@ -4,6 +4,7 @@ import { fault, ok, type Result } from '../rules/result.js';
 import { journalSentence } from '../rules/words/journal.js';
 import { buildAccess } from './access/access.js';
 import { leaveLocalKey } from './access/local-key.js';
+import { startRounds } from './alerts/rounds.js';
 import type { Waking } from './alerts/waking.js';
 import { watchSite } from './alerts/watch-site.js';
 import { heedButtons } from './buttons.js';
@@ -170,6 +171,8 @@ const serve = async (
   const history = openSqliteHistory({ journal, now: clock.now });
   opened.closing.push(() => history.close());
   const access = buildAccess({ journal, now: clock.now, demo: demo !== undefined, localToken: key.token });
+  const reports = reportsOf(journal, keeping, log.log, history, clock);
+  opened.closing.push(startRounds({ journal, clock, alerts: waking.alerts, reports, state: keeping.state }));
   const app: AppParts = {
     clock,
     journal,
@@ -180,7 +183,7 @@ const serve = async (
     build,
     watchkeeper: keeping,
     ...log,
-    waking: { ...waking, reports: reportsOf(journal, keeping, log.log, history, clock) },
+    waking: { ...waking, reports },
     desk: buildSettingsDesk({ journal, watchkeeper: keeping, now: clock.now }),
     complain: (what, error) =>
       say(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`),

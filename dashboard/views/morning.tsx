@@ -1,7 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { MorningReport, MorningRow, MorningWaking } from '../../rules/alerts/morning.js';
-import { clockWords, durationWords, momentWords } from '../../rules/words/clock.js';
-import { valueWords } from '../../rules/words/number.js';
+import { morningRest, morningRowFacts, morningTitle, morningWakingLine } from '../../rules/words/morning.js';
 import { waking } from '../link/waking.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { Pills } from '../parts/pills.js';
@@ -11,10 +10,13 @@ import { makeRoute } from '../state/route.js';
 
 /** The night on one screen, worst first. */
 export const Morning = () => {
+  const room = useRoom();
   const { answer, again } = useAsked(waking.morning, 'morning');
   return (
     <Page here="morning">
-      <h1 class="page-title">The night</h1>
+      <h1 class="page-title">
+        {answer.value.kind === 'here' ? morningTitle(answer.value.value, room.reader.value) : 'The night'}
+      </h1>
       {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
       {answer.value.kind === 'here' ? <Report report={answer.value.value} again={again} /> : null}
       <LifeLine />
@@ -41,27 +43,7 @@ const Report = ({ report, again }: { readonly report: MorningReport; readonly ag
 const Row = ({ row }: { readonly row: MorningRow }) => {
   const room = useRoom();
   const reader = room.reader.value;
-  const { lowestOxygen, lowestC, highestC } = row;
-  const spent = (ms: number, words: string): readonly string[] =>
-    ms === 0 ? [] : [`${durationWords(ms, reader)} ${words}`];
-  const outside = [
-    ...spent(row.outsideLimitMs, 'outside its limit'),
-    ...spent(row.outsideTargetMs, 'outside its target'),
-    ...spent(row.silentMs, 'silent'),
-  ];
-  const facts = [
-    ...(outside.length === 0 ? ['in its target'] : outside),
-    ...(lowestOxygen === undefined
-      ? []
-      : [
-          `oxygen down to ${valueWords('oxygen-saturation', lowestOxygen.value, reader)} at ${clockWords(lowestOxygen.atMs, reader)}`,
-        ]),
-    ...(lowestC === undefined || highestC === undefined
-      ? []
-      : [
-          `${valueWords('temperature', lowestC.value, reader)} to ${valueWords('temperature', highestC.value, reader)}`,
-        ]),
-  ];
+  const facts = morningRowFacts(row, reader);
   return (
     <li class={row.outsideLimitMs > 0 ? 'alarm-line alarm-line-loud' : 'alarm-line'}>
       <a href={makeRoute({ page: 'tank', id: row.placeId })}>
@@ -76,10 +58,6 @@ const Waking = ({ waking: one, again }: { readonly waking: MorningWaking; readon
   const reader = room.reader.value;
   const said = useSignal<string | undefined>(undefined);
   const place = placeNamed(room, one.placeId)?.name ?? one.placeId;
-  const answered =
-    one.answeredMs === undefined
-      ? 'nobody answered'
-      : `${one.answeredBy ?? 'somebody'} answered after ${durationWords(one.answeredMs - one.atMs, reader)}`;
   const judge = async (value: string): Promise<void> => {
     const asked = await waking.wasReal(one.faultId, value === 'yes');
     said.value = asked.ok ? undefined : asked.fault.detail;
@@ -87,10 +65,7 @@ const Waking = ({ waking: one, again }: { readonly waking: MorningWaking; readon
   };
   return (
     <section>
-      <p>
-        <b>{place}</b>, {momentWords(one.atMs, room.nowMs.value, reader)}:{' '}
-        {one.calls === 1 ? 'one call' : `${one.calls} calls`}, {answered}
-      </p>
+      <p>{morningWakingLine(one, place, room.nowMs.value, reader)}</p>
       <Pills
         label="Was it real?"
         value={{ value: one.real === undefined ? '' : one.real ? 'yes' : 'no' }}
@@ -105,31 +80,17 @@ const Waking = ({ waking: one, again }: { readonly waking: MorningWaking; readon
   );
 };
 
-const Rest = ({ report: { forecasts, overdue, notWatched } }: { readonly report: MorningReport }) => {
+const Rest = ({ report }: { readonly report: MorningReport }) => {
   const room = useRoom();
   const nameOf = (id: string): string => placeNamed(room, id)?.name ?? id;
-  const right = forecasts.filter(({ outcome }) => outcome === 'in-interval').length;
-  const averted = forecasts.filter(({ outcome }) => outcome === 'averted').length;
   return (
     <>
       <h2 class="page-part">And</h2>
-      <p class="page-note">
-        Forecasts: {forecasts.length}, came as foretold {right}, averted {averted}. Overdue:{' '}
-        {overdue.length === 0
-          ? 'nothing'
-          : overdue.map(({ placeId, task }) => `${nameOf(placeId)} ${task.replaceAll('-', ' ')}`).join(', ')}
-        .
-      </p>
-      <p class="page-note">
-        Not watched:{' '}
-        {notWatched.length === 0
-          ? 'nothing is left out'
-          : `${notWatched.length} channels, ${notWatched
-              .slice(0, 6)
-              .map(({ channelId }) => channelId)
-              .join(', ')}`}
-        .
-      </p>
+      {morningRest(report, nameOf, room.reader.value).map((line) => (
+        <p key={line} class="page-note">
+          {line}
+        </p>
+      ))}
     </>
   );
 };

@@ -2,8 +2,7 @@ import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import { alarmPicture } from '../../rules/alarm/alarm.js';
 import type { AlertHappening } from '../../rules/alerts/alerts.js';
 import type { FaultAnswer } from '../../rules/alerts/answer.js';
-import type { Alerting, FaultCall } from '../../rules/alerts/faults.js';
-import type { Notice } from '../../rules/alerts/notice.js';
+import type { Alerting } from '../../rules/alerts/faults.js';
 import type { Effect } from '../../rules/engine/effect.js';
 import { openAlarms } from '../../rules/engine/picture.js';
 import type { EngineState } from '../../rules/engine/state.js';
@@ -11,13 +10,13 @@ import { fault, ok, type Result } from '../../rules/result.js';
 import type { FaultPicture } from '../../rules/wire/waking.js';
 import type { Clock } from '../clock.js';
 import type { Journal } from '../journal/journal.js';
-import type { Message } from '../journal/outbox.js';
 import type { WakingDeed } from '../journal/wakings.js';
 import { buildAnswerLinks, type LinkClaim } from './answer-link.js';
 import { faultPicture } from './fault-picture.js';
 import { buildKeeping } from './keeping.js';
-import { noticeOf } from './messages.js';
+import { refreshed } from './messages.js';
 import { buildSending } from './sending.js';
+import { pretendAlarm, type Trouble } from './trouble.js';
 import type { Senders } from './way.js';
 import { type Scene, sceneAt } from './world.js';
 
@@ -36,12 +35,6 @@ export type AlertsParts = {
 };
 
 export type AnswerFault = { readonly code: 'no-such-fault' | 'no-such-person' | 'nobody-to-pass-to' };
-
-export type Trouble = {
-  readonly id: string;
-  readonly placeId: string;
-  readonly says: (call: FaultCall) => Notice;
-};
 
 /** Who is woken, how, until when: the shell around rules/alerts. */
 export type Alerts = {
@@ -210,17 +203,6 @@ const isDue = ({ faults, nowMs }: Alerting, atMs: number): boolean =>
   atMs - nowMs >= 60_000 ||
   Object.values(faults).some(({ ladder }) => ladder?.dueMs !== undefined && ladder.dueMs <= atMs);
 
-/** For the ladders, which know only alarms. */
-const pretendAlarm = (id: string, placeId: string, atMs: number): AlarmPicture => ({
-  id,
-  subject: placeId,
-  finding: { condition: 'everything-silent', placeId, priority: 'high', sinceMs: atMs },
-  priority: 'high',
-  state: 'unack',
-  activatedMs: atMs,
-  changedMs: atMs,
-});
-
 const answerDeed = ({ verb, by, minutes, to }: Omit<FaultAnswer, 'atMs'>): WakingDeed => ({
   what: 'answer',
   verb,
@@ -228,25 +210,6 @@ const answerDeed = ({ verb, by, minutes, to }: Omit<FaultAnswer, 'atMs'>): Wakin
   ...(minutes === undefined ? {} : { minutes }),
   ...(to === undefined ? {} : { to }),
 });
-
-const refreshed = (message: Message, { faults }: Alerting, at: Scene, atMs: number): Notice => {
-  const { notice } = message;
-  const about = faults[message.faultId];
-  if (about?.ladder === undefined || !('faultId' in notice)) return notice;
-  const { kind, key } = notice;
-  const call: FaultCall = {
-    kind,
-    key,
-    atMs,
-    label: message.label,
-    roles: [],
-    to: [],
-    ways: [],
-    faultId: about.id,
-    run: about.runs,
-  };
-  return noticeOf(call, about, at) ?? notice;
-};
 
 /** Alarms that ask for a person without a ladder, and members that are gone: only after the layout of the journal changed. */
 const strays = ({ faults }: Alerting, alarms: readonly AlarmPicture[], atMs: number): readonly AlertHappening[] => {

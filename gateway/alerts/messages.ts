@@ -1,8 +1,8 @@
 import { isChattering } from '../../rules/alerts/chatter.js';
-import type { AlertFault, FaultCall } from '../../rules/alerts/faults.js';
+import type { AlertFault, Alerting, FaultCall } from '../../rules/alerts/faults.js';
 import type { CallKind } from '../../rules/alerts/ladder.js';
 import { type FaultNotice, faultNotice, type Notice } from '../../rules/alerts/notice.js';
-import type { NewMessage } from '../journal/outbox.js';
+import type { Message, NewMessage } from '../journal/outbox.js';
 import type { Scene } from './world.js';
 
 /** Kinds that tell what others did; they never fold into a summary and wake nobody. */
@@ -63,4 +63,24 @@ export const messagesOf = (
       .filter(({ way }) => call.ways.includes(way))
       .map(({ way }) => ({ ...common, personId, way, key: `${call.key}|${personId}|${way}` }));
   });
+};
+
+/** What a message says at the moment of sending: time left is counted from there, not from the decision. */
+export const refreshed = (message: Message, { faults }: Alerting, at: Scene, atMs: number): Notice => {
+  const { notice } = message;
+  const about = faults[message.faultId];
+  if (about?.ladder === undefined || !('faultId' in notice)) return notice;
+  const { kind, key } = notice;
+  const call: FaultCall = {
+    kind,
+    key,
+    atMs,
+    label: message.label,
+    roles: [],
+    to: [],
+    ways: [],
+    faultId: about.id,
+    run: about.runs,
+  };
+  return noticeOf(call, about, at) ?? notice;
 };

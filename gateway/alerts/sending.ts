@@ -124,6 +124,9 @@ const sendTogether = async (parts: SendingParts, messages: readonly Message[]): 
   settle(parts, messages, outcome);
 };
 
+/** Messages that are about no fault. */
+const UNANSWERABLE = ['drill', 'morning', 'watch-empty'];
+
 const outgoingOf = (parts: SendingParts, messages: readonly Message[], first: Message, address: string): Outgoing => {
   const atMs = parts.clock.now();
   const notices = messages.map(parts.refreshed);
@@ -136,7 +139,7 @@ const outgoingOf = (parts: SendingParts, messages: readonly Message[], first: Me
     worst: faults.slice(0, WORST_NAMED),
     faults: new Set(messages.map(({ faultId }) => faultId)).size,
   };
-  const isAnswerable = messages.length === 1 && first.label !== 'drill';
+  const isAnswerable = messages.length === 1 && !UNANSWERABLE.includes(first.label);
   const claim = { faultId: first.faultId, personId: first.personId, untilMs: atMs + LINK_MS };
   const token = isAnswerable ? parts.links.make(claim) : undefined;
   return {

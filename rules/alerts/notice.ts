@@ -7,6 +7,7 @@ import type { Picture, PlacePicture } from '../wire/picture.js';
 import type { AlertFault, FaultCall } from './faults.js';
 import type { WatchLoss } from './heartbeat.js';
 import type { CallKind, Standing } from './ladder.js';
+import type { MorningReport } from './morning.js';
 import type { Person } from './person.js';
 
 /** Somebody who has been told, and what they said. */
@@ -57,6 +58,14 @@ export type Notice =
       readonly key: string;
       readonly worst: readonly FaultNotice[];
       readonly faults: number;
+    }
+  /** The morning report; `names` of the places in it. */
+  | {
+      readonly kind: 'morning';
+      readonly atMs: number;
+      readonly key: string;
+      readonly report: MorningReport;
+      readonly names: Readonly<Record<string, string>>;
     }
   | {
       readonly kind: 'drill';

@@ -5,6 +5,7 @@ import { clockWords, durationWords, momentWords } from './clock.js';
 import { findingSentence } from './finding.js';
 import { gsmLength, plainText } from './gsm.js';
 import { filled, inLanguage, type Reader } from './language.js';
+import { morningLines, morningTitle } from './morning.js';
 import { capital, namesFor, stageName } from './name.js';
 import { NOTICE_WORDS as WORDS } from './notice-table.js';
 
@@ -24,6 +25,10 @@ export const noticeWords = (notice: Notice, reader: Reader): NoticeWords => {
   switch (notice.kind) {
     case 'flood':
       return floodWords(notice, reader);
+    case 'morning': {
+      const nameOf = (id: string): string => notice.names[id] ?? id;
+      return plain(morningTitle(notice.report, reader), morningLines(notice.report, nameOf, reader));
+    }
     case 'drill':
       return plain(inLanguage(WORDS, reader).drill, [inLanguage(WORDS, reader).drillAsk]);
     case 'watch-empty': {

@@ -1,0 +1,114 @@
+import type { MorningReport, MorningRow, MorningWaking } from '../alerts/morning.js';
+import { clockWords, durationWords, momentWords } from './clock.js';
+import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
+import { valueWords } from './number.js';
+
+type Table = {
+  readonly title: string;
+  readonly calm: string;
+  readonly limit: string;
+  readonly target: string;
+  readonly silent: string;
+  readonly inTarget: string;
+  readonly oxygen: string;
+  readonly span: string;
+  readonly called: string;
+  readonly answered: string;
+  readonly nobody: string;
+  readonly forecasts: string;
+  readonly overdue: string;
+  readonly notWatched: string;
+};
+
+const WORDS: ByLanguage<Table> = {
+  en: {
+    title: 'The night: {count} of {total} tanks outside a limit',
+    calm: 'The night: no tank outside a limit',
+    limit: '{length} outside its limit',
+    target: '{length} outside its target',
+    silent: '{length} silent',
+    inTarget: 'in its target',
+    oxygen: 'oxygen down to {value} at {clock}',
+    span: '{low} to {high}',
+    called: '{place}, {moment}: {count} calls, {answer}',
+    answered: '{name} answered after {length}',
+    nobody: 'nobody answered',
+    forecasts: 'Forecasts: {count}, came as foretold {right}, averted {averted}',
+    overdue: 'Overdue: {list}',
+    notWatched: 'Not watched: {count} channels',
+  },
+};
+
+type NameOf = (placeId: string) => string;
+
+export const morningTitle = ({ rows }: MorningReport, reader: Reader): string => {
+  const words = inLanguage(WORDS, reader);
+  const outside = rows.filter(({ outsideLimitMs }) => outsideLimitMs > 0).length;
+  return outside === 0 ? words.calm : filled(words.title, { count: String(outside), total: String(rows.length) });
+};
+
+/** One tank's night: how long it lay outside, its lowest oxygen and the hour, the span of its temperature. */
+export const morningRowFacts = (row: MorningRow, reader: Reader): readonly string[] => {
+  const words = inLanguage(WORDS, reader);
+  const { lowestOxygen, lowestC, highestC } = row;
+  const spent = (ms: number, sentence: string): readonly string[] =>
+    ms === 0 ? [] : [filled(sentence, { length: durationWords(ms, reader) })];
+  const outside = [
+    ...spent(row.outsideLimitMs, words.limit),
+    ...spent(row.outsideTargetMs, words.target),
+    ...spent(row.silentMs, words.silent),
+  ];
+  const degrees = (value: number): string => valueWords('temperature', value, reader);
+  return [
+    ...(outside.length === 0 ? [words.inTarget] : outside),
+    ...(lowestOxygen === undefined
+      ? []
+      : [
+          filled(words.oxygen, {
+            value: valueWords('oxygen-saturation', lowestOxygen.value, reader),
+            clock: clockWords(lowestOxygen.atMs, reader),
+          }),
+        ]),
+    ...(lowestC === undefined || highestC === undefined
+      ? []
+      : [filled(words.span, { low: degrees(lowestC.value), high: degrees(highestC.value) })]),
+  ];
+};
+
+/** `L2, 02:25: 4 calls, Asta answered after 11 min`. */
+export const morningWakingLine = (waking: MorningWaking, place: string, nowMs: number, reader: Reader): string => {
+  const words = inLanguage(WORDS, reader);
+  const { answeredMs, answeredBy, atMs, calls } = waking;
+  const answer =
+    answeredMs === undefined
+      ? words.nobody
+      : filled(words.answered, { name: answeredBy ?? '?', length: durationWords(answeredMs - atMs, reader) });
+  return filled(words.called, { place, moment: momentWords(atMs, nowMs, reader), count: String(calls), answer });
+};
+
+/** What was foretold and came, what is overdue, what nobody watches. */
+export const morningRest = (
+  { forecasts, overdue, notWatched }: MorningReport,
+  nameOf: NameOf,
+  reader: Reader,
+): readonly string[] => {
+  const words = inLanguage(WORDS, reader);
+  const scored = (outcome: string): string => String(forecasts.filter((one) => one.outcome === outcome).length);
+  const list = overdue.map(({ placeId, task }) => `${nameOf(placeId)} ${task.replaceAll('-', ' ')}`).join(', ');
+  return [
+    filled(words.forecasts, {
+      count: String(forecasts.length),
+      right: scored('in-interval'),
+      averted: scored('averted'),
+    }),
+    ...(list === '' ? [] : [filled(words.overdue, { list })]),
+    filled(words.notWatched, { count: String(notWatched.length) }),
+  ];
+};
+
+/** The whole report in lines, worst first, for a mail. */
+export const morningLines = (report: MorningReport, nameOf: NameOf, reader: Reader): readonly string[] => [
+  ...report.rows.map((row) => `${nameOf(row.placeId)}: ${morningRowFacts(row, reader).join(', ')}`),
+  ...report.wakings.map((waking) => morningWakingLine(waking, nameOf(waking.placeId), report.toMs, reader)),
+  ...morningRest(report, nameOf, reader),
+];
