@@ -1,11 +1,11 @@
-import { cpSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { ChannelReadings } from '../../rules/wire/api.js';
 import { type Bench, type BenchOptions, type Figure, type Measured, medianMs, type Skipped } from './figure.js';
 import { startGatewayProcess } from './gateway-process.js';
 import { channelOf, type MadeHistory, madeHistory } from './made-history.js';
-import { missing, startInflux, startVictoria, type TimeSeriesPeer } from './time-series-peer.js';
+import { bytesOnDisk, missing, startInflux, startVictoria, type TimeSeriesPeer } from './time-series-peer.js';
 import { makeDay, PROBES } from './water.js';
 
 const DAY_MS = 86_400_000;
@@ -18,7 +18,7 @@ const query = (channelId: string, fromMs: number, toMs: number): string =>
   `/channels/${channelId}/readings?from=${fromMs}&to=${toMs}&points=${POINTS}`;
 
 const ownFigures = async (made: MadeHistory): Promise<readonly Figure[]> => {
-  const { size } = statSync(join(made.folder, 'journal.sqlite'));
+  const size = bytesOnDisk(join(made.folder, 'journal.sqlite'));
   const gateway = await startGatewayProcess(made.folder, { NIGHTWATER_MQTT_LISTEN: '127.0.0.1:0' });
   try {
     const channels = Array.from({ length: 12 }, (_, n) => channelOf(Math.floor(n / PROBES.length), n % PROBES.length));
@@ -37,7 +37,12 @@ const ownFigures = async (made: MadeHistory): Promise<readonly Figure[]> => {
     return [
       { what: 'readings kept', value: made.readings, unit: 'readings' },
       { what: 'size on disk', value: size / 2 ** 20, unit: 'MiB' },
-      { what: 'bytes a reading, hours and all', value: size / made.readings, unit: 'B', budget: { most: 3 } },
+      {
+        what: 'bytes a reading: raw, flags, both times, hours',
+        value: size / made.readings,
+        unit: 'B',
+        budget: { most: 3 },
+      },
       ...(made.madeInS === undefined
         ? []
         : [{ what: 'made and sealed', value: made.readings / made.madeInS, unit: 'readings/s' }]),
@@ -105,7 +110,8 @@ const run = async (options: BenchOptions): Promise<Measured> => {
 const beside = (own: readonly Figure[], { name, bytes, yearMs }: PeerFigures): readonly Figure[] =>
   own.flatMap((figure) => {
     const anchor = figure.unit === 'B' ? bytes : figure.what.startsWith('a year') ? yearMs : undefined;
-    return anchor === undefined ? [] : [{ ...figure, anchor: { what: name, value: anchor }, budget: { most: anchor } }];
+    const what = figure.unit === 'B' ? `${name}, raw, flags, both times` : name;
+    return anchor === undefined ? [] : [{ ...figure, anchor: { what, value: anchor }, budget: { most: anchor } }];
   });
 
 export const historyBench: Bench = {

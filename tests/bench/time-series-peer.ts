@@ -57,10 +57,13 @@ const stop = async ({ child, folder }: Started): Promise<void> => {
   rmSync(folder, { recursive: true, force: true });
 };
 
-export const bytesIn = (folder: string): number =>
+/** What a file takes on the disk: without the part that was only reserved. */
+export const bytesOnDisk = (path: string): number => statSync(path).blocks * 512;
+
+const bytesIn = (folder: string): number =>
   readdirSync(folder, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile())
-    .reduce((sum, entry) => sum + statSync(join(entry.parentPath, entry.name)).size, 0);
+    .reduce((sum, entry) => sum + bytesOnDisk(join(entry.parentPath, entry.name)), 0);
 
 /** Waits until the folder's size has been the same for ten seconds, at most two minutes. */
 const settled = async (folder: string): Promise<number> => {
@@ -74,7 +77,7 @@ const settled = async (folder: string): Promise<number> => {
   return before;
 };
 
-/** Raw value, flags and arrival, as the InfluxDB history writes them (design: measurement `reading`). */
+/** Raw value, flags and arrival beside the time, all that we keep of a reading too, as the InfluxDB history writes them (design: measurement `reading`). */
 const lines = (source: string, { deviceMs, raw, flags, delayMs }: DayColumns): string =>
   Array.from(
     deviceMs,
