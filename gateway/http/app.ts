@@ -19,6 +19,7 @@ import type { AppParts } from './parts.js';
 import { photoRoutes } from './photos.js';
 import { pictureRoutes } from './picture.js';
 import { placeRoutes } from './places.js';
+import { reviewRoutes } from './reviews.js';
 import { runRoutes } from './runs.js';
 import { sessionRoutes } from './session.js';
 import { siteRoutes } from './site.js';
@@ -52,6 +53,7 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   workRoutes(parts),
   batchRoutes(parts),
   runRoutes(parts),
+  reviewRoutes(parts),
   photoRoutes(parts),
   buttonRoutes(parts),
   ...(parts.waking === undefined ? [] : wakingRoutes(parts.waking, parts)),

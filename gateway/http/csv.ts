@@ -13,10 +13,16 @@ export const csvLine = (cells: readonly (string | number)[]): string => `${cells
 
 /** Units stand in the header; `raw` keeps its own beside it, because a board may have changed it. */
 export const exportHeader = (quantity: Quantity, zone: string): string =>
+  headerOf(`${quantity} (${UNIT[quantity]})`, zone);
+
+/** Of a file with several channels, which stand with their unit before each line. */
+export const exportHeaderOfMany = (zone: string): string => `channel,unit of value,${headerOf('value', zone)}`;
+
+const headerOf = (value: string, zone: string): string =>
   csvLine([
     `time (ISO 8601, ${zone})`,
     'arrival (ISO 8601)',
-    `${quantity} (${UNIT[quantity]})`,
+    value,
     'usable (1 yes, 0 no)',
     'flag (QARTOD: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing)',
     'flag of each test',

@@ -68,6 +68,15 @@ export const FAULTS = {
   'no-such-source': { status: 404, sentence: 'No board ever sent a source with the number {id}.' },
   'no-such-place': { status: 404, sentence: 'There is no place “{id}”.' },
   'no-such-alarm': { status: 404, sentence: 'This alarm is not open: it has ended, or never was.' },
+  'no-such-review': { status: 404, sentence: 'There is no review “{id}”.' },
+  'review-without-tanks': {
+    status: 422,
+    sentence: 'A review needs at least one tank that was there at the time: name those with deaths.',
+  },
+  'review-without-deaths': {
+    status: 422,
+    sentence: 'No entry of these tanks tells of deaths: write the deaths down first, or say when they were found.',
+  },
   'no-such-token': { status: 404, sentence: 'There is no token “{id}” that could be revoked.' },
   'no-such-account': { status: 404, sentence: 'Nobody called “{id}” can sign in here.' },
   'alarm-already-done': {

@@ -38,23 +38,26 @@ const isAt = (entry: Entry, placeIds: readonly string[]): boolean =>
   entry.placeId !== undefined && placeIds.includes(entry.placeId);
 
 /**
- * From the entries that count, of the tanks in question: the earliest of their deaths from `sinceMs` on, and of each tank
- * the last proof of life before that; the latest of these is when all that is known to have lived still did.
- * `deadMs` is given where a person began the review by hand.
+ * From the entries that count, of the tanks in question: the earliest of their deaths from `sinceMs` on, and before it the
+ * last proof of life of each tank. The interval begins with the earliest of these, and is open to the past when a tank has
+ * none. `deadMs` is given where a person began the review by hand.
  */
 export const onsetOf = (
   entries: readonly Entry[],
   { placeIds, sinceMs, deadMs }: { placeIds: readonly string[]; sinceMs: number; deadMs?: number },
 ): Onset | undefined => {
-  const here = entries.filter((entry) => isAt(entry, placeIds));
-  const dead = here.find((entry) => entry.atMs >= sinceMs && showsDead(entry));
+  const dead = entries.find((entry) => entry.atMs >= sinceMs && isAt(entry, placeIds) && showsDead(entry));
   const certainDeadMs = Math.min(deadMs ?? Number.POSITIVE_INFINITY, dead?.atMs ?? Number.POSITIVE_INFINITY);
   if (!Number.isFinite(certainDeadMs)) return undefined;
-  const alive = here.findLast((entry) => entry.atMs < certainDeadMs && showsAlive(entry));
+  const alive = placeIds.map((id) =>
+    entries.findLast((entry) => entry.atMs < certainDeadMs && isAt(entry, [id]) && showsAlive(entry)),
+  );
+  const known = alive.filter((entry) => entry !== undefined).toSorted((a, b) => a.atMs - b.atMs);
+  const first = known.length === placeIds.length ? known[0] : undefined;
   return {
     certainDeadMs,
     ...(dead === undefined || dead.atMs > certainDeadMs ? {} : { deadEntryId: dead.id }),
-    ...(alive === undefined ? {} : { certainAliveMs: alive.atMs, aliveEntryId: alive.id }),
+    ...(first === undefined ? {} : { certainAliveMs: first.atMs, aliveEntryId: first.id }),
   };
 };
 

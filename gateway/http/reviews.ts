@@ -1,0 +1,91 @@
+import { randomInt } from 'node:crypto';
+import type { FastifyPluginAsync } from 'fastify';
+import { REVIEW_STARTS } from '../../rules/review/review.js';
+import type { FrozenReview, NewReview, ReviewLine } from '../../rules/wire/review.js';
+import { gatherReview } from '../reviews/gather.js';
+import { differencesOf, laterEdits } from '../reviews/later.js';
+import { refuse } from './faults.js';
+import { callerOf } from './guard.js';
+import type { AppParts } from './parts.js';
+import { reviewExportRoutes } from './review-export.js';
+import { BY_ID, type ById, route } from './route.js';
+import { ANSWER } from './schema/log.js';
+import { atMs, type JsonSchema, listOf, optional, shape, slug, text, wordOf } from './schema/shape.js';
+
+const NEW_REVIEW: JsonSchema = shape<NewReview>({
+  start: wordOf(REVIEW_STARTS),
+  entryId: optional(text(26)),
+  tanks: { ...listOf(slug), maxItems: 200 },
+  deadMs: optional(atMs),
+  aliveMs: optional(atMs),
+  remark: optional(text(2_000)),
+});
+
+const LETTERS = 'abcdefghjkmnpqrstvwxyz23456789';
+
+/** `20260714-k7qp`: by its day, and not to be mistaken for the day's next. */
+const newId = (nowMs: number): string => {
+  const day = new Date(nowMs).toISOString().slice(0, 10).replaceAll('-', '');
+  return `${day}-${Array.from({ length: 4 }, () => LETTERS[randomInt(LETTERS.length)] ?? 'a').join('')}`;
+};
+
+type Parts = Pick<AppParts, 'journal' | 'history' | 'log' | 'desk' | 'clock' | 'watchkeeper'>;
+
+/** What happened to a tank before deaths: frozen at a moment, at an address that stays. */
+export const reviewRoutes =
+  (parts: Parts): FastifyPluginAsync =>
+  async (app) => {
+    const { journal, clock } = parts;
+    const tag = 'reviews';
+    app.get(
+      '/reviews',
+      route({ tag, needs: 'viewer', summary: 'Every review, the newest first', answer: listOf(ANSWER) }),
+      async (): Promise<readonly ReviewLine[]> =>
+        journal.reviews.list().map(({ review: { id, start, frozenMs, by, onset, tanks } }) => ({
+          ...{ id, start, frozenMs, by, onset },
+          tanks: tanks.filter(({ affected }) => affected).map(({ placeId }) => placeId),
+        })),
+    );
+    app.post<{ Body: NewReview }>(
+      '/reviews',
+      route({
+        tag,
+        needs: 'crew',
+        summary: 'Freezes the record about tanks with deaths, from an entry or by hand',
+        body: NEW_REVIEW,
+        answer: ANSWER,
+        status: 201,
+      }),
+      async (request, reply) => {
+        const named = { id: newId(clock.now()), by: callerOf(request).name };
+        const review = await gatherReview(parts, request.body, named);
+        if (!review.ok) return refuse(reply, review.fault);
+        const kept = journal.reviews.add(review.value);
+        return reply.code(201).send({ ...kept, later: [] } satisfies FrozenReview);
+      },
+    );
+    app.get<{ Params: ById }>(
+      '/reviews/:id',
+      route({ tag, needs: 'viewer', summary: 'A review as it was frozen', params: BY_ID, answer: ANSWER }),
+      async ({ params: { id } }, reply) => {
+        const kept = journal.reviews.byId(id);
+        if (kept === undefined) return refuse(reply, 'no-such-review', { id });
+        return { ...kept, later: laterEdits(journal, kept.review) } satisfies FrozenReview;
+      },
+    );
+    app.get<{ Params: ById }>(
+      '/reviews/:id/differences',
+      route({
+        tag,
+        needs: 'viewer',
+        summary: 'What the record says now that it did not say when the review was frozen',
+        params: BY_ID,
+        answer: ANSWER,
+      }),
+      async ({ params: { id } }, reply) => {
+        const kept = journal.reviews.byId(id);
+        return kept === undefined ? refuse(reply, 'no-such-review', { id }) : differencesOf(parts, kept.review);
+      },
+    );
+    await app.register(reviewExportRoutes(parts));
+  };
