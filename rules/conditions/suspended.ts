@@ -52,7 +52,7 @@ export const SUSPENDED: { readonly [kind in WorkKind]: readonly Rule[] } = {
   'spawning-run': [
     ...limits('temperature', 'salinity', 'level', 'flow'),
     ...all('too-fast', 'probe-in-air', 'level-falling', 'salinity-shift', 'flow-lost', 'oxygen-falling'),
-    ...all('heater-stuck-on', 'heat-lost', 'cooling-lost', 'off-schedule', 'supersaturated'),
+    ...all('heater-stuck-on', 'heat-lost', 'cooling-lost', 'off-schedule', 'supersaturated', 'upkeep-overdue'),
   ],
   'intake-closed': [...limits('flow', 'level'), ...all('flow-lost')],
   'standby-test': all('mains-lost', 'air-lost', 'board-offline', 'silent'),

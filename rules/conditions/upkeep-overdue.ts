@@ -1,4 +1,4 @@
-import { isSpeciesGroupId, profileFor } from '../stage/profiles.js';
+import { upkeepEveryH } from '../stage/upkeep.js';
 import { TASKS, type Task } from '../work.js';
 import type { Condition, Sight } from './condition.js';
 import { isWorkingHour } from './hour.js';
@@ -8,16 +8,6 @@ const HOUR_MS = 3_600_000;
 
 /** Work is called overdue this share of its interval late: a change due at eight is not late at nine. No source. */
 const GRACE = 0.25;
-
-/** Hours between two times: as the hatchery set it, else as the stage says; undefined where nothing is set. */
-const everyH = ({ upkeepH, speciesGroup, stage }: Sight['place'], task: Task): number | undefined => {
-  const own = upkeepH?.[task];
-  if (own !== undefined) return own > 0 ? own : undefined;
-  if (speciesGroup === undefined || stage === undefined || !isSpeciesGroupId(speciesGroup)) return undefined;
-  const profile = profileFor(speciesGroup, stage);
-  if (task === 'water-change') return profile?.waterChange.everyH;
-  return undefined;
-};
 
 /**
  * When it was last done: as the log says, or as it was declared and ended. When these animals came counts beside those;
@@ -38,7 +28,7 @@ type Due = { readonly task: Task; readonly overMs: number };
 
 const mostOverdue = (sight: Sight): Due | undefined =>
   TASKS.flatMap((task): readonly Due[] => {
-    const [every, last] = [everyH(sight.place, task), lastMs(sight, task)];
+    const [every, last] = [upkeepEveryH(sight.place, task), lastMs(sight, task)];
     if (every === undefined || last === undefined) return [];
     const overMs = sight.nowMs - last - every * HOUR_MS;
     return overMs > GRACE * every * HOUR_MS ? [{ task, overMs }] : [];

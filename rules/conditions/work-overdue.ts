@@ -1,9 +1,30 @@
-import { isLeftOpen } from '../work.js';
-import type { Condition } from './condition.js';
+import { type DeclaredWork, isLeftOpen } from '../work.js';
+import type { Condition, Sight } from './condition.js';
+import { isLive } from './trend.js';
+
+/** Of the usual flow, where work shuts it. */
+const FLOWS_SHARE = 0.3;
+
+const isFlowing = ({ place, nowMs, ...sight }: Sight): boolean => {
+  const flow = sight.beside('flow');
+  return isLive(flow, nowMs) && flow.value > FLOWS_SHARE * (place.flowLMin ?? 0);
+};
+
+/**
+ * Whether the probes show that the tank is as it should be again, so that only the tap was forgotten: wet and heard, and
+ * with its flow back where the work had shut it. What cannot be seen is not well.
+ */
+const isSeenWell = (sight: Sight, { kind }: DeclaredWork): boolean => {
+  const { placeNow, place, nowMs } = sight;
+  const isHeard = isLive(sight.beside('temperature'), nowMs) || isLive(sight.beside('oxygen-mg-l'), nowMs);
+  if (placeNow.wet !== 'wet' || !isHeard) return false;
+  return kind !== 'feeding-flow-off' || place.regime === 'static' || isFlowing(sight);
+};
 
 /**
  * Declared work over its time: its rules stand again, and it rings until somebody says that it is done, or gives it
- * more time. One alarm a place; the work longest over is told.
+ * more time. Where the tank is seen to be well only the tap was forgotten, and that wakes nobody. One alarm a place; the
+ * work longest over is told.
  */
 export const WORK_OVERDUE: Condition = {
   code: 'work-overdue',
@@ -11,12 +32,14 @@ export const WORK_OVERDUE: Condition = {
   everyMs: 60_000,
   standsAt: () => true,
   timing: () => ({ onDelayMs: 0, offDelayMs: 0 }),
-  judge: ({ work, nowMs }) => {
+  judge: (sight) => {
+    const { work, nowMs } = sight;
     const open = work.filter((declared) => isLeftOpen(declared, nowMs)).sort((a, b) => a.untilMs - b.untilMs)[0];
     if (open === undefined) {
       const next = work.reduce((least, { untilMs }) => Math.min(least, untilMs), Number.POSITIVE_INFINITY);
       return Number.isFinite(next) ? { raw: false, againAtMs: next } : { raw: false };
     }
-    return { raw: true, finding: { priority: 'medium', work: open.kind, checks: ['work-finished', 'look-at-tank'] } };
+    const priority = isSeenWell(sight, open) ? 'low' : 'medium';
+    return { raw: true, finding: { priority, work: open.kind, checks: ['work-finished', 'look-at-tank'] } };
   },
 };

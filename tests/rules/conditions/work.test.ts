@@ -62,6 +62,14 @@ describe('declared work', () => {
     expect(watched.calls()).toEqual([]);
   });
 
+  test('whose tap was forgotten while the tank is seen to be well wakes nobody', () => {
+    const watched = watch(one(), DAY_MS);
+    watched.lives(10);
+    watched.declares('water-change', 'l1', 20);
+    watched.lives(30);
+    expect(watched.finding('work-overdue')).toMatchObject({ work: 'water-change', priority: 'low' });
+  });
+
   test('in one tank leaves its neighbour watched', () => {
     const settings = site([larvae('l1'), larvae('l2')], { l1: { probes: WATER }, l2: { probes: WATER } });
     const watched = watch(settings, DAY_MS);
