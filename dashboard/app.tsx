@@ -24,6 +24,9 @@ const Batch = later(async () => (await import('./views/batch.js')).Batch);
 const Runs = later(async () => (await import('./views/runs.js')).Runs);
 const Run = later(async () => (await import('./views/run.js')).Run);
 const Bench = later(async () => (await import('./views/bench.js')).Bench);
+const Reviews = later(async () => (await import('./views/reviews.js')).Reviews);
+const Review = later(async () => (await import('./views/review.js')).ReviewPage);
+const History = later(async () => (await import('./views/history.js')).History);
 const Papers = later(async () => (await import('./views/papers.js')).PapersPage);
 const Watch = later(async () => (await import('./views/watch.js')).Watch);
 const Bedside = later(async () => (await import('./views/bedside.js')).Bedside);
@@ -125,6 +128,12 @@ const Shown = () => {
       return <Run key={now.id} id={now.id} />;
     case 'bench':
       return <Bench />;
+    case 'reviews':
+      return <Reviews tank={now.tank} />;
+    case 'review':
+      return <Review key={now.id} id={now.id} />;
+    case 'history':
+      return <History tank={now.tank} />;
     case 'papers':
       return <Papers />;
     case 'watch':

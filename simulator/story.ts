@@ -6,6 +6,7 @@ type Story = { readonly tell: (args: readonly string[]) => Telling | Promise<Tel
 /** Each story is loaded only when it is asked for. */
 const STORIES: Readonly<Record<string, () => Promise<Story>>> = {
   batch: () => import('./stories/batch.js'),
+  'die-off': () => import('./stories/die-off.js'),
   night: () => import('./stories/night.js'),
 };
 

@@ -24,6 +24,7 @@ import type {
   RunPicture,
   StockPicture,
 } from '../../rules/wire/log.js';
+import type { FrozenReview, NewReview, ReviewDifferences, ReviewLine } from '../../rules/wire/review.js';
 
 /** An answer of the gateway, or the problem it named: never an error that looks like a value. */
 export type Asked<T> = Result<T, Problem>;
@@ -122,6 +123,10 @@ export const api = {
   runs: () => ask<readonly SpawningRun[]>('/runs'),
   run: (id: string) => ask<RunPicture>(`/runs/${part(id)}`),
   round: () => ask<RoundPicture>('/round'),
+  reviews: () => ask<readonly ReviewLine[]>('/reviews'),
+  review: (id: string) => ask<FrozenReview>(`/reviews/${part(id)}`),
+  beginReview: (review: NewReview) => ask<FrozenReview>('/reviews', { method: 'POST', body: review }),
+  reviewDifferences: (id: string) => ask<ReviewDifferences>(`/reviews/${part(id)}/differences`),
   papers: (fromMs: number, toMs: number) => ask<PapersPicture>(`/papers?from=${fromMs}&to=${toMs}`),
 } as const;
 

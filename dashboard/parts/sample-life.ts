@@ -183,4 +183,8 @@ export const sampleApi = (room: Room): Api => ({
   run: async () => NOT_HERE,
   round: async () => ok({ overdue: [], lastSeen: {}, onSite: [] }),
   papers: async () => NOT_HERE,
+  reviews: async () => ok([]),
+  review: async () => NOT_HERE,
+  beginReview: async () => NOT_HERE,
+  reviewDifferences: async () => NOT_HERE,
 });

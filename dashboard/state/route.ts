@@ -21,6 +21,11 @@ export type Route =
   | { readonly page: 'round' }
   | { readonly page: 'bench' }
   | { readonly page: 'papers' }
+  /** After deaths: the first hour, and where a review begins; of a tank where it is known already. */
+  | { readonly page: 'reviews'; readonly tank?: string }
+  | { readonly page: 'review'; readonly id: string }
+  /** Any tank, any channel, any range. */
+  | { readonly page: 'history'; readonly tank?: string }
   /** Who is woken, the week, the drill. */
   | { readonly page: 'watch' }
   | { readonly page: 'bedside' }
@@ -56,6 +61,7 @@ const ABOUT = {
   limits: 'limits',
   batches: 'batch',
   runs: 'run',
+  reviews: 'review',
 } as const;
 const isAbout = (text: string): text is keyof typeof ABOUT => Object.hasOwn(ABOUT, text);
 const ABOUT_OF = {
@@ -65,6 +71,7 @@ const ABOUT_OF = {
   limits: 'limits',
   batch: 'batches',
   run: 'runs',
+  review: 'reviews',
 } as const;
 
 /** The page of an address (path and query); the inverse of `makeRoute`. */
@@ -84,6 +91,10 @@ export const parseRoute = (address: string): Route => {
     return room === null ? { page: 'parts' } : { page: 'parts', room };
   }
   if (first === 'answer') return { page: 'answer', token: new URLSearchParams(query).get('t') ?? '' };
+  if (first === 'reviews' || first === 'history') {
+    const tank = new URLSearchParams(query).get('tank');
+    return tank === null ? { page: first } : { page: first, tank };
+  }
   if (first === 'write') return writeRoute(new URLSearchParams(query));
   return isPlain(first) ? { page: first } : unknown;
 };
@@ -106,6 +117,7 @@ export const makeRoute = (route: Route): string => {
     case 'limits':
     case 'batch':
     case 'run':
+    case 'review':
       return `/${ABOUT_OF[route.page]}/${encodeURIComponent(route.id)}`;
     case 'write': {
       const { page: _, ...said } = route;
@@ -113,6 +125,11 @@ export const makeRoute = (route: Route): string => {
     }
     case 'parts':
       return route.room === undefined ? '/parts' : `/parts?${new URLSearchParams({ room: route.room })}`;
+    case 'reviews':
+    case 'history':
+      return route.tank === undefined
+        ? `/${route.page}`
+        : `/${route.page}?${new URLSearchParams({ tank: route.tank })}`;
     case 'answer':
       return `/answer?${new URLSearchParams({ t: route.token })}`;
     case 'unknown':

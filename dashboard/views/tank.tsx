@@ -71,6 +71,12 @@ const Hands = ({ place }: { place: PlacePicture }) => {
         <a href={makeRoute({ page: 'limits', id: place.id })}>
           <b>Limits</b> <span>and the last 30 days beside them</span>
         </a>
+        <a href={makeRoute({ page: 'history', tank: place.id })}>
+          <b>History</b> <span>any channel, any time, beside another tank</span>
+        </a>
+        <a href={makeRoute({ page: 'reviews', tank: place.id })}>
+          <b>After deaths</b> <span>the first hour, and what happened before</span>
+        </a>
         {batches.map((id) => (
           <a key={id} href={makeRoute({ page: 'batch', id })}>
             <b>Batch {id}</b> <span>where it has been</span>

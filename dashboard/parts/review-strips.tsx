@@ -1,0 +1,187 @@
+import { useSignal } from '@preact/signals';
+import { ok } from '../../rules/result.js';
+import type { ReviewedChannel } from '../../rules/review/channel.js';
+import type { Span } from '../../rules/review/piece.js';
+import type { Review } from '../../rules/review/review.js';
+import type { ChannelReadings } from '../../rules/wire/api.js';
+import { clockTicks, clockWords, dateWords } from '../../rules/words/clock.js';
+import type { LogReader } from '../../rules/words/entry.js';
+import { namesFor } from '../../rules/words/name.js';
+import { valueWords } from '../../rules/words/number.js';
+import { channelName, whenWords } from '../../rules/words/review.js';
+import { TimeStrip } from '../chart/time-strip.js';
+import type { Asked } from '../link/api.js';
+import { useAsked } from '../state/asked.js';
+import { useApi } from '../state/gateway.js';
+import { useLogReader } from '../state/places.js';
+import { Pills } from './pills.js';
+import { ReviewEvents } from './review-events.js';
+
+const MINUTE_MS = 60_000;
+const HOUR_MS = 60 * MINUTE_MS;
+const POINTS = 700;
+const ZOOMS = [
+  [String(14 * 24 * HOUR_MS), '14 days'],
+  [String(72 * HOUR_MS), '72 h'],
+  [String(24 * HOUR_MS), '24 h'],
+  [String(6 * HOUR_MS), '6 h'],
+  [String(HOUR_MS), '1 h'],
+  [String(10 * MINUTE_MS), '10 min'],
+] as const;
+
+/** Every channel of the review over one stretch of time, the supply above the tanks. */
+export const ReviewStrips = ({ review }: { review: Review }) => {
+  const api = useApi();
+  const reader = useLogReader();
+  const { onset, channels } = review;
+  const length = useSignal(String(24 * HOUR_MS));
+  const endMs = useSignal(onset.certainDeadMs);
+  const cursorMs = useSignal<number | undefined>(undefined);
+  const span = { fromMs: endMs.value - Number(length.value), toMs: endMs.value };
+  const { answer } = useAsked(async (): Promise<Asked<readonly ChannelReadings[]>> => {
+    const asked = await Promise.all(
+      channels.map(({ channelId }) => api.readings(channelId, span.fromMs, span.toMs, POINTS)),
+    );
+    return asked.find((one) => !one.ok) ?? ok(asked.flatMap((one) => (one.ok ? [one.value] : [])));
+  }, `${span.fromMs} ${span.toMs}`);
+  const zoom = (value: string): void => {
+    // The cursor, where it was last, stays in the picture; without one the deaths do.
+    const middle = cursorMs.peek() ?? onset.certainDeadMs;
+    const half = Number(value) / 2;
+    endMs.value = Math.min(onset.certainDeadMs, Math.max(middle + half, span.fromMs + Number(value)));
+    length.value = value;
+  };
+  const shift = (share: number): void => {
+    endMs.value += share * Number(length.peek());
+  };
+  return (
+    <>
+      <div class="no-print">
+        <Pills label="How far back" value={length} choices={ZOOMS} onChoose={zoom} />
+        <div class="pill-row pill-row-short">
+          <button type="button" class="pill" onClick={() => shift(-0.5)}>
+            Earlier
+          </button>
+          <button type="button" class="pill" onClick={() => shift(0.5)}>
+            Later
+          </button>
+        </div>
+      </div>
+      <p class="review-cursor">
+        {cursorMs.value === undefined
+          ? `${whenWords(span.fromMs, reader)} to ${whenWords(span.toMs, reader)}. Thin broken lines: the same in tanks without deaths.`
+          : whenWords(cursorMs.value, reader)}
+      </p>
+      {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
+      {answer.value.kind !== 'here' ? (
+        <p class="page-note">Fetching …</p>
+      ) : (
+        <Stack
+          review={review}
+          readings={answer.value.value}
+          span={span}
+          cursorMs={cursorMs.value}
+          onCursor={(at) => (cursorMs.value = at)}
+        />
+      )}
+    </>
+  );
+};
+
+type StackProps = {
+  readonly review: Review;
+  readonly readings: readonly ChannelReadings[];
+  readonly span: Span;
+  readonly cursorMs: number | undefined;
+  readonly onCursor: (atMs: number | undefined) => void;
+};
+
+const Stack = ({ review, readings, span, cursorMs, onCursor }: StackProps) => {
+  const reader = useLogReader();
+  const shown = review.channels.filter(({ part, readings: count }) => part !== 'unaffected' && count > 0);
+  const readingsOf = (id: string) => readings.find(({ channelId }) => channelId === id);
+  const besideOf = ({ quantity, part }: ReviewedChannel) =>
+    part === 'supply'
+      ? []
+      : review.channels
+          .filter((other) => other.part === 'unaffected' && other.quantity === quantity)
+          .flatMap(({ channelId }) => readingsOf(channelId) ?? []);
+  const { certainAliveMs, certainDeadMs } = review.onset;
+  return (
+    <div class="review-stack">
+      {shown.map((channel) => {
+        const own = readingsOf(channel.channelId);
+        if (own === undefined) return null;
+        return (
+          <section key={channel.channelId} class="review-strip">
+            <h3>
+              {channelName(channel.channelId, reader)}
+              <small>{cursorMs === undefined ? '' : valueAt(own, cursorMs, reader)}</small>
+            </h3>
+            <TimeStrip
+              readings={own}
+              beside={besideOf(channel)}
+              wants={channel.wants.findLast(({ fromMs }) => fromMs <= span.toMs)?.wants}
+              span={span}
+              work={workOf(review, channel.placeId, reader)}
+              {...(certainAliveMs === undefined ? {} : { onset: { fromMs: certainAliveMs, toMs: certainDeadMs } })}
+              reader={reader}
+              height={112}
+              cursorMs={cursorMs}
+              onCursor={onCursor}
+            />
+          </section>
+        );
+      })}
+      <ReviewEvents review={review} span={span} />
+      <TimeWords span={span} reader={reader} />
+    </div>
+  );
+};
+
+const workOf = ({ work }: Review, placeId: string, reader: LogReader) =>
+  work
+    .filter((one) => one.placeId === placeId)
+    .map(({ kind, fromMs, untilMs, endedMs }) => ({
+      fromMs,
+      toMs: endedMs ?? untilMs,
+      label: namesFor(reader).work[kind],
+    }));
+
+/** The bucket under the cursor; its span where it is one. */
+export const valueAt = (
+  { atMs, mean, min, max, quantity, bucketMs }: ChannelReadings,
+  at: number,
+  reader: LogReader,
+): string => {
+  const index = atMs.findLastIndex((one) => one <= at);
+  const [value, low, high] = [mean[index], min[index], max[index]];
+  if (value === undefined || value === null || at - (atMs[index] ?? 0) > Math.max(bucketMs, 5 * MINUTE_MS))
+    return ' not measured';
+  const words = ` ${valueWords(quantity, value, reader)}`;
+  if (bucketMs === 0 || low === undefined || low === null || high === undefined || high === null) return words;
+  return `${words} (${valueWords(quantity, low, reader)} to ${valueWords(quantity, high, reader)})`;
+};
+
+/** The clock below the strips. */
+export const TimeWords = ({ span, reader }: { span: Span; reader: LogReader }) => {
+  const hours = (span.toMs - span.fromMs) / HOUR_MS;
+  const every = [1, 2, 4, 6, 12].find((step) => hours / step <= 8) ?? 12;
+  const all = hours <= 2 ? minutes(span) : clockTicks(span.fromMs, span.toMs, every, reader.zone);
+  const sparse = all.filter((_, n) => n % Math.ceil(all.length / 8) === 0);
+  return (
+    <p class="time-words" aria-hidden="true">
+      {sparse.map((at) => (
+        <span key={at} style={{ left: `${((at - span.fromMs) / (span.toMs - span.fromMs)) * 100}%` }}>
+          {hours > 60 ? dateWords(at, reader) : clockWords(at, reader)}
+        </span>
+      ))}
+    </p>
+  );
+};
+
+const minutes = ({ fromMs, toMs }: Span): readonly number[] => {
+  const step = toMs - fromMs > 20 * MINUTE_MS ? 10 * MINUTE_MS : 2 * MINUTE_MS;
+  const first = Math.ceil(fromMs / step) * step;
+  return Array.from({ length: Math.ceil((toMs - first) / step) }, (_, n) => first + n * step);
+};

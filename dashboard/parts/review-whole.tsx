@@ -1,0 +1,88 @@
+import type { Review } from '../../rules/review/review.js';
+import { WINDOW_NAMES } from '../../rules/review/window.js';
+import { clockWords, durationWords } from '../../rules/words/clock.js';
+import { namesFor } from '../../rules/words/name.js';
+import { channelName, WINDOW_WORDS, whenWords } from '../../rules/words/review.js';
+import { useLogReader } from '../state/places.js';
+
+/** How much was measured, why the rest was not, and who changed or put aside what. */
+export const ReviewWhole = ({ review }: { review: Review }) => {
+  const reader = useLogReader();
+  const { whole, windows, channels } = review;
+  const names = WINDOW_NAMES.filter((name) => windows.some((one) => one.name === name));
+  const ours = whole.channels.filter(({ channelId }) =>
+    channels.some((one) => one.channelId === channelId && one.part !== 'unaffected'),
+  );
+  return (
+    <>
+      <div class="exposure-scroll">
+        <table class="exposure-table">
+          <caption>Share of the time that was measured, outside declared work</caption>
+          <thead>
+            <tr>
+              <td />
+              {names.map((name) => (
+                <th key={name} scope="col">
+                  {WINDOW_WORDS[name]}
+                </th>
+              ))}
+              <th scope="col">gaps of the last 72 hours</th>
+            </tr>
+          </thead>
+          <tbody>
+            {ours.map(({ channelId, share, gaps }) => (
+              <tr key={channelId}>
+                <th scope="row">{channelName(channelId, reader)}</th>
+                {names.map((name) => (
+                  <td key={name}>
+                    {share[name] === undefined ? '–' : `${(Math.floor(share[name] * 1000) / 10).toFixed(1)} %`}
+                  </td>
+                ))}
+                <td>
+                  {gaps
+                    .filter(({ toMs }) => toMs > (windows.find(({ name }) => name === '72h')?.fromMs ?? 0))
+                    .slice(-6)
+                    .map(
+                      ({ fromMs, toMs, reason }) =>
+                        `${namesFor(reader).gap[reason]} ${durationWords(toMs - fromMs, reader)} from ${whenWords(fromMs, reader)}`,
+                    )
+                    .join('; ') || 'none'}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <ul class="plain-list">
+        {whole.calibrations.map(({ channelId, fromMs, slope, offset, by }) => (
+          <li key={`${channelId} ${fromMs}`}>
+            Calibration of {channelName(channelId, reader)} from {whenWords(fromMs, reader)}: slope {slope}, offset{' '}
+            {offset}, {by ?? 'nobody named'}
+          </li>
+        ))}
+        {whole.changes.map(({ atMs, what, by }) => (
+          <li key={`${atMs} ${what}`}>
+            {whenWords(atMs, reader)}: {by} changed the settings of {reader.placeName(what)}
+          </li>
+        ))}
+        {whole.putAside.map(({ atMs, alarm, event, by }) => (
+          <li key={`${atMs} ${alarm.id}`}>
+            {whenWords(atMs, reader)}: {by ?? 'the watch'} put aside or took back an alarm of{' '}
+            {reader.placeName(alarm.finding.placeId)} ({event})
+          </li>
+        ))}
+        {whole.clocks.map(({ id, activatedMs, finding }) => (
+          <li key={id}>
+            Wrong clock of board {finding.boardId ?? ''} from {whenWords(activatedMs, reader)},{' '}
+            {clockWords(activatedMs, reader)}
+          </li>
+        ))}
+      </ul>
+      {whole.calibrations.length + whole.changes.length + whole.putAside.length + whole.clocks.length === 0 ? (
+        <p class="page-note">
+          No calibration, no change of settings, no alarm put aside and no wrong clock in this time.
+        </p>
+      ) : null}
+    </>
+  );
+};
