@@ -1,4 +1,5 @@
 import { type ConditionCode, PRIORITIES, type Priority } from '../conditions/finding.js';
+import type { Quantity } from '../quantity.js';
 
 /** How two conditions must stand to each other for one to cover the other. */
 export type Reach =
@@ -12,7 +13,16 @@ export type Reach =
   | 'board'
   | 'site';
 
-export type Cover = { readonly over: ConditionCode; readonly under: readonly ConditionCode[]; readonly reach: Reach };
+export type Cover = {
+  readonly over: ConditionCode;
+  readonly under: readonly ConditionCode[];
+  readonly reach: Reach;
+  /** Lower conditions about these quantities only. */
+  readonly only?: readonly Quantity[];
+};
+
+const OXYGEN = ['oxygen-mg-l', 'oxygen-saturation'] as const;
+const CARRIED = ['temperature', 'salinity', 'conductivity', 'specific-conductance'] as const;
 
 /**
  * One call for one cause: while the upper condition is true, the lower ones are suppressed by design (ISA-18.2), and
@@ -27,7 +37,8 @@ export const COVERS: readonly Cover[] = [
   { over: 'below-ceiling', under: ['below-limit', 'heat-lost', 'too-fast'], reach: 'channel' },
   { over: 'heater-stuck-on', under: ['heading-for-ceiling', 'above-limit', 'too-fast'], reach: 'channel' },
   { over: 'heading-for-ceiling', under: ['above-limit', 'below-limit', 'cooling-lost', 'too-fast'], reach: 'channel' },
-  { over: 'oxygen-falling', under: ['below-limit'], reach: 'channel' },
+  // One water: the decline is told in mg/L, the limit may be passed in percent.
+  { over: 'oxygen-falling', under: ['below-limit'], reach: 'place', only: OXYGEN },
   { over: 'heat-lost', under: ['below-limit', 'too-fast', 'off-schedule'], reach: 'channel' },
   { over: 'cooling-lost', under: ['above-limit', 'too-fast', 'off-schedule'], reach: 'channel' },
   { over: 'above-limit', under: ['too-fast', 'off-schedule', 'salinity-shift', 'supersaturated'], reach: 'channel' },
@@ -42,11 +53,12 @@ export const COVERS: readonly Cover[] = [
     under: ['air-lost', 'board-offline', 'heat-lost', 'flow-lost', 'oxygen-falling'],
     reach: 'supply',
   },
-  { over: 'air-lost', under: ['oxygen-falling', 'below-limit'], reach: 'supply' },
+  { over: 'air-lost', under: ['oxygen-falling', 'below-limit'], reach: 'supply', only: OXYGEN },
   {
     over: 'line-moved-together',
     under: ['salinity-shift', 'too-fast', 'above-limit', 'below-limit', 'heat-lost', 'cooling-lost'],
     reach: 'supply',
+    only: CARRIED,
   },
   { over: 'board-offline', under: ['silent', 'clock-wrong'], reach: 'board' },
   { over: 'everything-silent', under: ['silent', 'board-offline'], reach: 'site' },

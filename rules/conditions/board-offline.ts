@@ -13,11 +13,14 @@ export const isSilent = ({ now }: SeenChannel, nowMs: number): boolean =>
 const worst = (priorities: readonly Priority[]): Priority =>
   priorities.reduce<Priority>((a, b) => (PRIORITIES.indexOf(b) > PRIORITIES.indexOf(a) ? b : a), 'low');
 
+/** A board speaks before its probes do, when the time that a tank stands unseen is up. */
+const SPEAKS_FIRST_MS = 60_000;
+
 /** How bad it is that these are not seen: the tank that stands it least decides. */
 export const unseenWorst = (channels: readonly SeenChannel[], nowMs: number): Priority =>
   worst(
     channels.map(({ place, now, wants }) =>
-      wants === undefined ? 'low' : unseenPriority({ place, nowMs }, now.heardMs),
+      wants === undefined ? 'low' : unseenPriority({ place, nowMs: nowMs + SPEAKS_FIRST_MS }, now.heardMs),
     ),
   );
 

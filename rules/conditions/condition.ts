@@ -72,6 +72,8 @@ export type Standpoint = {
   readonly computed?: boolean;
   readonly periodMs?: number;
   readonly board?: string;
+  /** Computed oxygen whose probe, in the other unit, has limits of its own. */
+  readonly isTwin?: boolean;
 };
 
 /** One kind of trouble: one file, one shape. Pure; total; a bad reading is `raw: undefined`, never an exception. */

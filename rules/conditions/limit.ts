@@ -12,6 +12,7 @@ import { crossed } from './crossed.js';
 import { deadbandOf, limitTiming } from './delays.js';
 import type { ConditionCode, Exposure, Line, Priority } from './finding.js';
 import { isWorkingHour } from './hour.js';
+import { isTender } from './tolerance.js';
 import { unbroken } from './trend.js';
 
 type Kind = {
@@ -44,6 +45,8 @@ const isBlind = ({ channel, placeNow }: Sight): boolean =>
 
 const FAST_MS = 15 * 60_000;
 const FAST_SALINITY = 1;
+/** Slower than this is the trembling of a probe over a quarter of an hour. */
+const SLOW_C_PER_H = 0.4;
 
 /** A salinity that crept over a line can wait for the morning; one that got there within minutes cannot. */
 const isSlow = ({ channel, nowMs }: Sight): boolean => {
@@ -58,8 +61,32 @@ const isSalt = ({ quantity }: Sight): boolean =>
 const isSurplus = ({ quantity }: Sight, { side }: Kind): boolean =>
   side === 'high' && (quantity === 'oxygen-mg-l' || quantity === 'oxygen-saturation');
 
-const priorityOf = (sight: Sight, kind: Kind): Priority => {
+/**
+ * A temperature limit is for lasting conditions: larvae stand far more for a short time. A little beyond it, for a short
+ * time and going nowhere, is for the wall; so far or so long is not. Adults stand twice that on the cold side. Common
+ * practice, no source.
+ */
+const FAR_C = 0.9;
+const LONG_C_H = 2;
+const AHEAD_H = 1;
+
+const isMild = (sight: Sight, { value: line, side }: Line, { unitHours }: Exposure): boolean => {
+  const { channel, place, nowMs } = sight;
+  if (sight.quantity !== 'temperature' || channel?.value === undefined) return false;
+  const times = side === 'low' && !isTender(place) ? 2 : 1;
+  const sign = side === 'high' ? 1 : -1;
+  const first = unbroken(channel, nowMs - FAST_MS)[0];
+  const perHour =
+    first === undefined || nowMs - first[0] < FAST_MS / 2
+      ? 0
+      : Math.max(0, (sign * (channel.value - first[1]) * 3_600_000) / (nowMs - first[0]));
+  const farC = sign * (channel.value - line) + (perHour < SLOW_C_PER_H ? 0 : perHour * AHEAD_H);
+  return farC < times * FAR_C && unitHours < times * LONG_C_H;
+};
+
+const priorityOf = (sight: Sight, kind: Kind, line: Line, exposure: Exposure): Priority => {
   if (kind.kind === 'ceiling') return kind.priority;
+  if (isMild(sight, line, exposure)) return 'low';
   if (isSurplus(sight, kind)) return 'low';
   if (isSalt(sight) && isSlow(sight) && !isWorkingHour(sight.nowMs, sight.view.site.zone)) return 'low';
   return kind.priority;
@@ -87,8 +114,8 @@ const limitCondition = (kind: Kind): Condition => ({
   code: kind.code,
   scope: 'channel',
   // A battery has a condition of its own, and a switch has no lines.
-  standsAt: ({ wants, quantity }) =>
-    lineOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact',
+  standsAt: ({ wants, quantity, isTwin }) =>
+    lineOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact' && isTwin !== true,
   timing: ({ place, quantity, periodMs }) =>
     kind.kind === 'ceiling'
       ? { onDelayMs: Math.min(2 * (periodMs ?? 10_000), 60_000), offDelayMs: 60_000 }
@@ -105,7 +132,7 @@ const limitCondition = (kind: Kind): Condition => ({
       raw,
       memory: { sum: state },
       finding: {
-        priority: priorityOf(sight, kind),
+        priority: priorityOf(sight, kind, line, exposure),
         value,
         line,
         exposure,

@@ -17,6 +17,7 @@ const SLOW_AT_LEAST = 0.08;
 const STEADY_SHARE = 0.8;
 const TIDE_HOURS = [12.42, 24.84] as const;
 const LIKE_TIDE = 0.4;
+const DAY_OF_HOURS = 25;
 const TIDE_RANGE = 0.8;
 
 export type SalinityShape =
@@ -69,7 +70,9 @@ const isTide = (channel: ChannelNow, nowMs: number): boolean => {
   });
 };
 
-const slowShape = (channel: ChannelNow, nowMs: number): SalinityShape => {
+const slowShape = (channel: ChannelNow, nowMs: number, isStatic: boolean): SalinityShape => {
+  // Where the sea comes in, a slow change is told from a tide by a day of record, and not before.
+  if (!isStatic && channel.hours.length < DAY_OF_HOURS) return { kind: 'still' };
   const past = channel.hours.filter(([startMs]) => startMs >= nowMs - (SLOW_HOURS + 1) * HOUR_MS);
   const [first, last] = [past[0], past.at(-1)];
   if (first === undefined || last === undefined || past.length < SLOW_HOURS - 1) return { kind: 'still' };
@@ -82,9 +85,9 @@ const slowShape = (channel: ChannelNow, nowMs: number): SalinityShape => {
 };
 
 /** What the trace of a salinity looks like now. For live channels. */
-export const salinityShape = (channel: ChannelNow, nowMs: number): SalinityShape => {
+export const salinityShape = (channel: ChannelNow, nowMs: number, isStatic: boolean): SalinityShape => {
   if (isTide(channel, nowMs)) return { kind: 'tide' };
-  return fastShape(channel, nowMs) ?? hourShape(channel, nowMs) ?? slowShape(channel, nowMs);
+  return fastShape(channel, nowMs) ?? hourShape(channel, nowMs) ?? slowShape(channel, nowMs, isStatic);
 };
 
 /** Between the two: a change that an hour shows. */

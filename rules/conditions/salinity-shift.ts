@@ -147,7 +147,7 @@ export const SALINITY_SHIFT: Condition = {
   judge: (sight, before) => {
     const { channel, placeNow, wants, nowMs } = sight;
     if (placeNow.wet === 'dry' || !isLive(channel, nowMs)) return { raw: before.on ? undefined : false };
-    const shape = salinityShape(channel, nowMs);
+    const shape = salinityShape(channel, nowMs, sight.place.regime === 'static');
     if (shape.kind === 'still' || shape.kind === 'tide') return { raw: false };
     if (shape.kind === 'slow') {
       const { perHour } = shape;

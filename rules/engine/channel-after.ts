@@ -49,3 +49,16 @@ export const channelAfter = (before: ChannelNow, heard: Heard): ChannelNow => {
   if (heard.isOut === true || (last !== undefined && atMs - last[0] < THIN_MS)) return next;
   return { ...next, recent: thinned(before.recent, atMs, value), ...counted(before, atMs, value) };
 };
+
+/** The channel as if nothing had been read since a moment: its last hour is counted again from what is left of it. */
+export const withoutSince = (channel: ChannelNow, sinceMs: number): ChannelNow => {
+  if ((channel.recent.at(-1)?.[0] ?? 0) < sinceMs) return channel;
+  const recent = channel.recent.filter(([atMs]) => atMs < sinceMs);
+  const startMs = channel.hour?.startMs ?? 0;
+  const values = recent.flatMap(([atMs, value]) => (atMs >= startMs ? [value] : []));
+  const { hour: _, ...rest } = channel;
+  if (values.length === 0) return { ...rest, recent };
+  const sum = values.reduce((total, value) => total + value, 0);
+  const hour = { startMs, low: Math.min(...values), high: Math.max(...values), sum, count: values.length };
+  return { ...rest, recent, hour };
+};

@@ -1,4 +1,5 @@
 import { COVERS, type Cover, type Reach } from '../alarm/cover.js';
+import { parseChannelId } from '../channel.js';
 import type { Place } from '../place.js';
 import type { JudgementPlan } from './judgement-plan.js';
 import { type Relations, suppliesOf } from './relations.js';
@@ -20,7 +21,7 @@ const keysUnder = (
   reach: Reach,
   { subject, place, channel }: JudgementPlan,
   places: readonly Place[],
-  { boardOf }: Relations,
+  { boardsOf }: Relations,
 ): readonly string[] => {
   const own = places[place];
   if (own === undefined) return [];
@@ -28,13 +29,16 @@ const keysUnder = (
   if (reach === 'channel') return [subject];
   if (reach === 'place') return [own.id];
   if (reach === 'supply') return suppliesOf(own);
-  // A board that is itself the subject stands on no board.
-  const board = channel === undefined ? subject : boardOf.get(subject);
-  return board === undefined ? [] : [board];
+  return channel === undefined ? [subject] : (boardsOf.get(subject) ?? []);
+};
+
+const isAbout = ({ subject, channel }: JudgementPlan, only: Cover['only']): boolean => {
+  const quantity = channel === undefined ? undefined : parseChannelId(subject)?.quantity;
+  return only === undefined || (quantity !== undefined && only.includes(quantity));
 };
 
 const pairs = (
-  { over, under, reach }: Cover,
+  { over, under, reach, only }: Cover,
   judgements: readonly JudgementPlan[],
   places: readonly Place[],
   relations: Relations,
@@ -45,7 +49,7 @@ const pairs = (
   });
   if (overs.size === 0) return [];
   return judgements.flatMap((judgement, index) =>
-    under.includes(judgement.condition.code)
+    under.includes(judgement.condition.code) && isAbout(judgement, only)
       ? keysUnder(reach, judgement, places, relations).flatMap((key) => {
           const found = overs.get(key);
           return found === undefined ? [] : [{ over: found, under: index, reach }];

@@ -38,12 +38,30 @@ type Where = {
   readonly channel?: number;
 };
 
+const OXYGEN: ReadonlySet<Quantity> = new Set<Quantity>(['oxygen-mg-l', 'oxygen-saturation']);
+
+/** Oxygen reckoned into the other unit from a probe that has limits of its own: the same water would call twice. */
+const isTwin = ({ quantity, computed, place }: Channel, channels: readonly Channel[]): boolean =>
+  computed &&
+  OXYGEN.has(quantity) &&
+  channels.some(
+    (other) =>
+      !other.computed && other.place === place && OXYGEN.has(other.quantity) && other.wants?.limitLow !== undefined,
+  );
+
 const channelSites = ({ places, channels }: Subjects): readonly Where[] =>
   channels.flatMap((channel, index) => {
     const place = places[channel.place];
     return place === undefined
       ? []
-      : [{ at: { ...channel, place }, subject: channel.id, place: channel.place, channel: index }];
+      : [
+          {
+            at: { ...channel, place, isTwin: isTwin(channel, channels) },
+            subject: channel.id,
+            place: channel.place,
+            channel: index,
+          },
+        ];
   });
 
 const boardSites = ({ places, channels, boards }: Subjects): readonly Where[] =>

@@ -12,7 +12,7 @@ import { settingsIn, workPhase } from '../quality/settle.js';
 import { type Verdict, withTest } from '../quality/verdict.js';
 import { canonicalFrom } from '../quantity.js';
 import { type AcceptedTime, acceptTime } from '../time/accept.js';
-import { channelAfter } from './channel-after.js';
+import { channelAfter, withoutSince } from './channel-after.js';
 import { computeFrom } from './computed.js';
 import { at, type Draft, planOf } from './draft.js';
 import type { Happening } from './happening.js';
@@ -46,8 +46,15 @@ const stepPlaceWater = (draft: Draft, place: number, atMs: number, salinity: num
   draft.places[place] = { ...rest, water: memory, wet: state, ...(dryMs === undefined ? {} : { dryMs }) };
   if ((state === 'dry') === (now.wet === 'dry')) return;
   for (const index of at(planOf(draft).places, place).channels) {
-    if (IN_WATER.has(at(planOf(draft).channels, index).quantity)) showChannel(draft, index, atMs);
+    if (!IN_WATER.has(at(planOf(draft).channels, index).quantity)) continue;
+    if (dryMs !== undefined) forgetAir(draft, index, dryMs);
+    showChannel(draft, index, atMs);
   }
+};
+
+/** What was read between leaving the water and being sure of it: no part of the water's record, however slow the probe. */
+const forgetAir = (draft: Draft, index: number, dryMs: number): void => {
+  draft.channels[index] = withoutSince(at(draft.channels, index), dryMs);
 };
 
 const noteWater = (draft: Draft, channels: readonly number[], place: number, atMs: number, noWater: boolean): void => {

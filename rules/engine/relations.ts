@@ -10,7 +10,7 @@ export type Relations = {
   readonly sharing: ReadonlyMap<string, readonly number[]>;
   /** Channels by the board of their ruling probe, and the other way round; what is computed falls silent with its place. */
   readonly channelsOf: ReadonlyMap<string, readonly number[]>;
-  readonly boardOf: ReadonlyMap<string, string>;
+  readonly boardsOf: ReadonlyMap<string, readonly string[]>;
 };
 
 /** Values by their key, each once, in the order of their coming. */
@@ -24,17 +24,16 @@ export const gathered = <K, T>(pairs: Iterable<readonly [key: K, value: T]>): Re
   return groups;
 };
 
-/** The one board of a place's probes, for what is computed from them. */
+/** The boards of a place's probes, for what is computed from them: any of them may silence it. */
 const boardsOfComputed = (
   channels: readonly Channel[],
   onBoard: readonly (readonly [board: string, channel: number])[],
 ): readonly (readonly [id: string, board: string])[] =>
-  channels.flatMap(({ id, place, computed }) => {
-    if (!computed) return [];
-    const boards = new Set(onBoard.filter(([, channel]) => channels[channel]?.place === place).map(([board]) => board));
-    const [board] = boards;
-    return boards.size === 1 && board !== undefined ? [[id, board] as const] : [];
-  });
+  channels.flatMap(({ id, place, computed }) =>
+    computed
+      ? onBoard.flatMap(([board, channel]) => (channels[channel]?.place === place ? [[id, board] as const] : []))
+      : [],
+  );
 
 export const suppliesOf = ({ lineId, airMainId, circuitId, roomId }: Place): readonly string[] =>
   [lineId, airMainId, circuitId, roomId].filter((id) => id !== undefined);
@@ -59,7 +58,7 @@ export const relationsOf = (
       }),
     ),
     channelsOf: gathered(onBoard),
-    boardOf: new Map([
+    boardsOf: gathered([
       ...onBoard.map(([board, channel]) => [channels[channel]?.id ?? '', board] as const),
       ...boardsOfComputed(channels, onBoard),
     ]),

@@ -115,7 +115,7 @@ export const viewOf = (draft: Draft): View => ({
   tanks: () => planOf(draft).places.flatMap(({ place }, index) => (place.kind === 'tank' ? [spot(draft, index)] : [])),
   channelsOf: (board) => (planOf(draft).relations.channelsOf.get(board) ?? []).map((channel) => seen(draft, channel)),
   measured: () => planOf(draft).channels.flatMap(({ computed }, index) => (computed ? [] : [seen(draft, index)])),
-  boardOf: (channelId) => planOf(draft).relations.boardOf.get(channelId),
+  boardOf: (channelId) => planOf(draft).relations.boardsOf.get(channelId)?.[0],
   companions: (channelId) => companions(draft, channelId),
   clockWrongMs: (board) => clockWrongMs(draft, board),
   holds: (code, subject) =>
