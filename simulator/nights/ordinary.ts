@@ -134,6 +134,12 @@ const forgotten = (plant: Hatchery, random: Random, span: Span, endMs: number): 
   return [{ kind: 'probe-lifted', place: random.pick(plant.tanks).id, declared: false, fromMs, toMs: endMs + HOUR_MS }];
 };
 
+/** Nobody goes home before the last valve is open again and the drained tank has filled. */
+const endsOf = ({ events, work }: Done): readonly number[] => [
+  ...events.map(({ kind, toMs }) => toMs + (kind === 'drain-down' ? 25 : 5) * MINUTE_MS),
+  ...work.map(({ fromMs, endedMs }) => (endedMs ?? fromMs) + MINUTE_MS),
+];
+
 const WORKED_SHARE = 0.55;
 
 /** Work on about half of the evenings, over before ten; a spawning run takes longer. */
@@ -147,9 +153,10 @@ export const drawEvening = (plant: Hatchery, random: Random, { startMs, endMs }:
     : { fromMs: startMs - HOUR_MS, toMs: startMs };
   const left = forgotten(plant, random.fork('forgotten'), span, endMs);
   const done = isWorking ? plant.tanks.map((tank) => oneTank(tank, random.fork(tank.id), span)) : [];
+  const leavesMs = Math.max(span.toMs, ...done.flatMap(endsOf));
   return {
     events: [...done.flatMap(({ events }) => events), ...(run?.events ?? []), ...left],
     work: [...done.flatMap(({ work }) => work), ...(run?.work ?? [])],
-    onSite: [span, ...(run?.onSite ?? [])],
+    onSite: [{ ...span, toMs: leavesMs }, ...(run?.onSite ?? [])],
   };
 };
