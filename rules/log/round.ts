@@ -1,5 +1,5 @@
 import type { Place } from '../place.js';
-import { isSpeciesGroupId, profileFor } from '../stage/profiles.js';
+import { upkeepEveryH } from '../stage/upkeep.js';
 import { TASKS, type Task } from '../work.js';
 import { goalsOf, type LastDone } from './done.js';
 import { type Entry, isKind } from './entry.js';
@@ -16,25 +16,14 @@ export type Overdue = {
   readonly everyH: number;
 };
 
-/** Hours between two times, as the place says, else as the profile of its stage does; undefined or 0: no fixed time. */
-const everyH = (place: Place, task: Task): number | undefined => {
-  const own = place.upkeepH?.[task];
-  if (own !== undefined) return own;
-  const { speciesGroup, stage } = place;
-  if (speciesGroup === undefined || stage === undefined || !isSpeciesGroupId(speciesGroup)) return undefined;
-  const profile = profileFor(speciesGroup, stage);
-  if (task === 'water-change') return profile?.waterChange.everyH;
-  return task === 'bed-cleaning' && place.bed !== undefined ? profile?.cleaning.everyH : undefined;
-};
-
 /** What is due in the hatchery, longest overdue first. Work that was never logged is due from the start of the stage. */
 export const overdueWork = (places: readonly Place[], done: LastDone, nowMs: number): readonly Overdue[] =>
   places
     .filter(({ kind, stage }) => kind === 'tank' && stage !== undefined && stage !== 'empty')
     .flatMap((place) =>
       TASKS.flatMap((task): readonly Overdue[] => {
-        const every = everyH(place, task);
-        if (every === undefined || every <= 0) return [];
+        const every = upkeepEveryH(place, task);
+        if (every === undefined) return [];
         const lastMs = done.get(place.id)?.[task];
         const fromMs = lastMs ?? place.stageSinceMs;
         if (fromMs === undefined) return [];

@@ -21,7 +21,8 @@ const profileLines = ({ speciesGroup, stage }: Place, quantity: Quantity): Lines
     targetLow: band.target.low,
     targetHigh: band.target.high,
     limitLow: band.limit.low,
-    limitHigh: band.limit.high,
+    // Too much gas is a share of saturation: in mg/L, calm water of 16 °C reads as too much for water of 27 °C.
+    limitHigh: quantity === 'oxygen-mg-l' ? undefined : band.limit.high,
     ceilingHigh: band.ceiling?.value,
   };
   return Object.fromEntries(Object.entries(lines).filter(([, value]) => value !== undefined));

@@ -39,9 +39,7 @@ const SENTENCES: Readonly<Record<string, (p: Parameters) => string>> = {
   'named-twice': () => 'This tank is named twice.',
   'other-batch-there': (p) =>
     `Batch ${said(p.batch)} is in that tank: choose “pooled” and name the mixed batch, or another tank.`,
-  'count-without-volume': () => 'Counted subsamples need their volume and the volume they were taken from.',
   'count-not-understood': () => 'These counts cannot be worked out: look at the numbers and volumes.',
-  'interval-beside-count': (p) => `${many(p.animals)} does not lie between ${many(p.low)} and ${many(p.high)}.`,
   'ends-before-it-begins': () => 'The latest end lies before the start.',
   'never-declared': () => 'Nothing of that name was ever declared.',
   'ended-already': () => 'That has ended already.',

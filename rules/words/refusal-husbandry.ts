@@ -13,6 +13,9 @@ export const HUSBANDRY_REFUSALS: Readonly<Record<string, (p: Parameters) => stri
   'shares-not-one': (p) => `The shares of the algae add up to ${said(p.shareSum)}; they have to add up to 1.`,
   'nothing-counted': () => 'No count was given.',
   'count-not-whole': (p) => `A count is a whole number: ${said(p.what)} is ${said(p.value)}.`,
+  'count-without-volume': () => 'Counted subsamples need their volume and the volume they were taken from.',
+  'interval-beside-count': (p) =>
+    `The count of ${said(p.animals)} does not lie between ${said(p.low)} and ${said(p.high)}.`,
   'subsample-exceeds-volume': (p) =>
     `The subsample (${said(p.subsampleMl)} mL) is larger than the volume it was taken from (${said(p.totalVolumeMl)} mL).`,
   'nothing-grazed': () =>

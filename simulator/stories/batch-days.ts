@@ -187,7 +187,15 @@ const larvae = (book: Book): void => {
 /** Screens rinsed and the water changed under the animals. */
 const rinsed = ({ at, write, events }: Book, day: number, tank: string): void => {
   const fromMs = at(day, '09:00');
-  events.push({ kind: 'water-change', tank, lMin: 15, declared: true, fromMs, toMs: fromMs + 20 * MINUTE_MS });
+  events.push({
+    kind: 'water-change',
+    tank,
+    lMin: 15,
+    temperatureC: 23,
+    declared: true,
+    fromMs,
+    toMs: fromMs + 20 * MINUTE_MS,
+  });
   const work = write('work', fromMs, tank, { work: 'water-change', minutes: 40 });
   write('water-change', fromMs + 25 * MINUTE_MS, tank, { sharePct: 70 });
   write('feeding', fromMs + 28 * MINUTE_MS, tank, { alga: 'diatom', volumeL: 3.2 });

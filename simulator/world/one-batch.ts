@@ -5,19 +5,21 @@ import { UNIT } from '../../rules/quantity.js';
 import type { Board } from '../board.js';
 import type { Hatchery } from '../hatchery.js';
 import type { Quantity } from '../probe.js';
+import type { Line } from '../supply.js';
 import type { Tank } from '../tank.js';
 import { probesIn, tank } from './build.js';
 
 /** The corner of an invented hatchery that one batch passes through, from the sand bed of its parents to post-set seed. */
 const WATER: readonly Quantity[] = ['temperature', 'salinity', 'oxygen-mg-l'];
 
-const own = { line: 'warm', room: 'hall', airMain: 'air', depthM: 0.6, openShare: 0.35, stage: 'larva' } as const;
+const own = { line: 'larval', room: 'hall', airMain: 'air', depthM: 0.6, openShare: 0.35, stage: 'larva' } as const;
 const warming = (setC: number, powerKw: number) => ({ setC, powerKw, bandC: 0.3, circuit: 'mains' });
 
 const TANKS: readonly Tank[] = [
   tank({
     ...own,
     id: 'b1',
+    line: 'broodstock',
     stage: 'conditioning',
     regime: 'flow-through',
     volumeL: 900,
@@ -30,6 +32,7 @@ const TANKS: readonly Tank[] = [
   tank({
     ...own,
     id: 't1',
+    line: 'broodstock',
     stage: 'spawning',
     volumeL: 75,
     depthM: 0.12,
@@ -42,6 +45,7 @@ const TANKS: readonly Tank[] = [
   tank({
     ...own,
     id: 'e1',
+    line: 'broodstock',
     stage: 'embryo',
     volumeL: 200,
     heater: warming(21.5, 0.4),
@@ -75,17 +79,42 @@ const TANKS: readonly Tank[] = [
   }),
 ];
 
-const board: Board = {
-  id: 'hall-1',
+const board = (id: string, periodS: number, tanks: readonly Tank[]): Board => ({
+  id,
   circuit: 'mains',
-  periodS: 60,
+  periodS,
   phaseS: 0,
   form: 'senml-json',
   stamps: 'seconds',
   clockAheadMs: 0,
   holds: 0,
-  probes: TANKS.flatMap(({ id, depthM }) => probesIn(id, depthM / 4, WATER)),
-};
+  probes: tanks.flatMap((one) => probesIn(one.id, one.depthM / 4, WATER)),
+});
+
+/** The tray is read every minute, as a run wants it; the others every five. */
+const BOARDS: readonly Board[] = [
+  board(
+    'tray-1',
+    60,
+    TANKS.filter(({ id }) => id === 't1'),
+  ),
+  board(
+    'hall-1',
+    300,
+    TANKS.filter(({ id }) => id !== 't1'),
+  ),
+];
+
+const line = (id: string, warmedToC: number): Line => ({
+  id,
+  circuit: 'mains',
+  sea: { meanC: 17, dayC: 0.3, tideC: 0.3, salinity: 33, tideSalinity: 0.2, perMmRunoff: 0.02 },
+  headerL: 2500,
+  headerDepthM: 1.2,
+  pumpLMin: 80,
+  warmedToC,
+  oxygenShare: 0.97,
+});
 
 export const oneBatch = (seed: number): Hatchery => ({
   site: { id: 'wrack-cove', name: 'Wrack Cove Hatchery' },
@@ -94,34 +123,25 @@ export const oneBatch = (seed: number): Hatchery => ({
   rooms: [{ id: 'hall', circuit: 'mains', heatedToC: 21, holdH: 9, sunC: 1, pumpsC: 1 }],
   circuits: ['mains'],
   airMains: [{ id: 'air', circuit: 'mains' }],
-  lines: [
-    {
-      id: 'warm',
-      circuit: 'mains',
-      sea: { meanC: 17, dayC: 0.3, tideC: 0.3, salinity: 33, tideSalinity: 0.2, perMmRunoff: 0.02 },
-      headerL: 2500,
-      headerDepthM: 1.2,
-      pumpLMin: 80,
-      warmedToC: 20.8,
-      oxygenShare: 0.97,
-    },
-  ],
+  // Larvae go back into water of their own warmth: a tank is refilled at 25 °C, not heated up with them inside.
+  lines: [line('broodstock', 20.8), line('larval', 25)],
   tanks: TANKS,
-  boards: [board],
+  boards: BOARDS,
 });
 
 /** What the people have entered of it. Every tank starts empty: animals, and with them limits, come by the log. */
 export const oneBatchTold = (plant: Hatchery): Told => ({
   site: { id: 'wrack-cove-7k2q', name: plant.site.name, zone: 'UTC', temperatureUnit: 'C', hours: 24 },
   places: [
-    { id: 'warm', kind: 'line', name: 'Warm line', order: 0 },
+    { id: 'broodstock', kind: 'line', name: 'Broodstock line', order: 0 },
+    { id: 'larval', kind: 'line', name: 'Larval line', order: 1 },
     ...plant.tanks.map(
-      ({ id, volumeL, depthM, regime, flowLMin, heater, bed }, order): Place => ({
+      ({ id, line: lineId, volumeL, depthM, regime, flowLMin, heater, bed }, order): Place => ({
         id,
         kind: 'tank',
         name: id.toUpperCase(),
         order,
-        lineId: 'warm',
+        lineId,
         volumeL,
         depthM,
         regime,
@@ -133,14 +153,15 @@ export const oneBatchTold = (plant: Hatchery): Told => ({
       }),
     ),
   ],
-  mappings: board.probes.map(({ place, quantity }, index) => ({
+  mappings: BOARDS.flatMap(({ id, periodS, probes }) =>
+    probes.map(({ place, quantity }) => ({ place, quantity, board: id, periodMs: periodS * 1000 })),
+  ).map(({ place, quantity, ...board }, index) => ({
     sourceId: index + 1,
     channelId: makeChannelId({ placeId: place.kind === 'tank' ? place.id : '', quantity }),
     unit: UNIT[quantity],
     fromMs: 0,
     ruling: true,
-    periodMs: board.periodS * 1000,
-    board: board.id,
+    ...board,
   })),
   calibrations: [],
 });

@@ -14,6 +14,8 @@ import { type HandClock, handClock } from './hand-clock.js';
 export const PHONE = { width: 390, height: 844 } as const;
 export const WALL = { width: 1920, height: 1080 } as const;
 
+export type Reading = { readonly topic: string; readonly value: number; readonly atMs: number };
+
 const LIFE_MS = 1_000;
 
 /** A whole gateway whose clock stands still until it is moved, and a browser to look at it. */
@@ -28,8 +30,8 @@ export type BrowserHatchery = {
   readonly errors: readonly string[];
   /** Lets the clock of the gateway pass so long, and the page hear of it. */
   readonly passes: (page: Page, ms: number) => Promise<void>;
-  /** Readings that land now, by topic. */
-  readonly hears: (readings: Readonly<Record<string, number>>) => void;
+  /** Readings that land together, oldest first. */
+  readonly hears: (readings: readonly Reading[]) => void;
   readonly close: () => Promise<void>;
 };
 
@@ -75,7 +77,7 @@ export const openBrowserHatchery = async (told: Hatchery, startMs: number): Prom
       clock.passes(LIFE_MS);
       await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => resolve(undefined))));
     },
-    hears: (readings) => gateway.keeping.take(deliveriesOf(readings, clock.now())),
+    hears: (readings) => gateway.keeping.take(readings.map(deliveryOf)),
     close: async () => {
       await browser.close();
       await gateway.close();
@@ -108,12 +110,11 @@ export const topicOf = (channelId: string): string => {
   return `tanks/${place}/${quantity}`;
 };
 
-const deliveriesOf = (readings: Readonly<Record<string, number>>, arrivalMs: number): readonly Delivery[] =>
-  Object.entries(readings).map(([topic, value]) => ({
-    topic,
-    payload: new TextEncoder().encode(String(value)),
-    qos: 0,
-    retained: false,
-    redelivered: false,
-    arrivalMs,
-  }));
+const deliveryOf = ({ topic, value, atMs }: Reading): Delivery => ({
+  topic,
+  payload: new TextEncoder().encode(String(value)),
+  qos: 0,
+  retained: false,
+  redelivered: false,
+  arrivalMs: atMs,
+});
