@@ -13,6 +13,18 @@ describe('addresses', () => {
     ['/parts', { page: 'parts' }],
     ['/parts?room=alarmed', { page: 'parts', room: 'alarmed' }],
     ['/sign-in', { page: 'sign-in' }],
+    ['/day', { page: 'day' }],
+    ['/write', { page: 'write' }],
+    ['/write?place=l2&kind=feeding', { page: 'write', place: 'l2', kind: 'feeding' }],
+    ['/sheets/l2', { page: 'sheet', id: 'l2' }],
+    ['/limits/l2', { page: 'limits', id: 'l2' }],
+    ['/batches', { page: 'batches' }],
+    ['/batches/M26-07', { page: 'batch', id: 'M26-07' }],
+    ['/runs', { page: 'runs' }],
+    ['/runs/01KQSZ5M80000000000000000A', { page: 'run', id: '01KQSZ5M80000000000000000A' }],
+    ['/round', { page: 'round' }],
+    ['/bench', { page: 'bench' }],
+    ['/papers', { page: 'papers' }],
   ])('%s is a page, and its page makes it', (path, route) => {
     expect(parseRoute(path)).toEqual(route);
     expect(makeRoute(route)).toBe(path);
