@@ -9,6 +9,7 @@ import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor } from '../../rules/words/name.js';
 import { unitWords } from '../../rules/words/number.js';
 import { useAsked } from '../state/asked.js';
+import type { Texts } from '../state/entry-draft.js';
 import { useApi } from '../state/gateway.js';
 import {
   FORM_LINES,
@@ -19,8 +20,10 @@ import {
   lineKey,
   placeOfForm,
 } from '../state/place-form.js';
+import { moreOf, withMore } from '../state/place-more.js';
 import { useRoom } from '../state/room.js';
 import { Choice, Field } from './field.js';
+import { PlaceMore } from './place-more.js';
 
 /** Changing one place, against the version that was read: what somebody else changed meanwhile is never overwritten. */
 export const PlaceEditor = ({ id, onDone }: { readonly id: string; readonly onDone: () => void }) => {
@@ -37,6 +40,8 @@ type Draft = {
     readonly [field in 'name' | 'lineId' | 'stage' | 'speciesGroup' | 'regime' | 'volumeL']: Signal<string>;
   };
   readonly lines: Readonly<Record<string, Signal<string>>>;
+  /** What stands in the further fields. */
+  readonly more: Signal<Texts>;
   readonly faults: Signal<readonly FormFault[]>;
   readonly problem: Signal<Problem | undefined>;
 };
@@ -53,6 +58,7 @@ const draftOf = (place: Place, reader: Reader): Draft => {
       volumeL: signal(fields.volumeL),
     },
     lines: Object.fromEntries(Object.entries(lines).map(([key, text]) => [key, signal(text)])),
+    more: signal(moreOf(place)),
     faults: signal<readonly FormFault[]>([]),
     problem: signal<Problem | undefined>(undefined),
   };
@@ -76,7 +82,8 @@ const Editor = ({ place, onDone, onAgain }: EditorProps) => {
       volumeL: draft.fields.volumeL.value,
       lines: Object.fromEntries(Object.entries(draft.lines).map(([key, text]) => [key, text.value])),
     };
-    const made = placeOfForm(place.body, typed, reader);
+    const basics = placeOfForm(place.body, typed, reader);
+    const made = basics.ok ? withMore(basics.value, draft.more.value) : basics;
     draft.faults.value = made.ok ? [] : made.fault;
     if (!made.ok) return;
     const asked = await api.changePlace(made.value, place.version);
@@ -86,6 +93,7 @@ const Editor = ({ place, onDone, onAgain }: EditorProps) => {
   return (
     <form class="place-form" onSubmit={(event) => void save(event)}>
       <Basics draft={draft} place={place.body} />
+      <PlaceMore place={place.body} texts={draft.more} faults={draft.faults.value} />
       {place.body.kind === 'tank' ? <OwnLines draft={draft} /> : null}
       <Refused problem={draft.problem.value} onAgain={onAgain} />
       <button type="submit" class="night-button night-button-first">

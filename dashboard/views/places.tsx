@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
+import type { PlaceKind } from '../../rules/place.js';
 import type { PlacePicture } from '../../rules/wire/picture.js';
-import { namesFor, stageName } from '../../rules/words/name.js';
+import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { Field } from '../parts/field.js';
 import { Page } from '../parts/page.js';
 import { PlaceEditor } from '../parts/place-editor.js';
@@ -104,12 +105,14 @@ const EditWord = ({ id, name, open, onToggle }: EditProps) =>
     </button>
   ) : null;
 
+const OTHER_KINDS = ['bath', 'intake', 'room', 'air-main', 'circuit'] as const satisfies readonly PlaceKind[];
+
 const Add = ({ lines }: { lines: readonly PlacePicture[] }) => {
   const api = useApi();
   const room = useRoom();
   const name = useSignal('');
   const said = useSignal<string | undefined>(undefined);
-  const add = async (kind: 'tank' | 'line'): Promise<void> => {
+  const add = async (kind: PlaceKind): Promise<void> => {
     const places = room.picture.value?.places ?? [];
     const last = Math.max(-1, ...places.filter((place) => place.kind === kind).map(({ order }) => order));
     const only = lines.length === 1 ? lines[0] : undefined;
@@ -135,6 +138,16 @@ const Add = ({ lines }: { lines: readonly PlacePicture[] }) => {
           Add a supply line
         </button>
       </div>
+      <details class="entry-more">
+        <summary>Something else</summary>
+        <div class="pill-row">
+          {OTHER_KINDS.map((kind) => (
+            <button key={kind} type="button" class="pill" disabled={empty} onClick={() => void add(kind)}>
+              {capital(namesFor(room.reader.value).place[kind])}
+            </button>
+          ))}
+        </div>
+      </details>
       <p class="form-said" role="status">
         {said.value}
       </p>

@@ -1,0 +1,74 @@
+import type { Bed, Place } from '../../rules/place.js';
+import { fault, ok, type Result } from '../../rules/result.js';
+import type { Texts } from './entry-draft.js';
+import { type FormFault, parseNumber } from './place-form.js';
+
+/** Figures of a place beside its stage and volume: unit and lowest value that makes sense. */
+export const NUMBERS = {
+  depthM: ['Depth of the water', 'm'],
+  flowLMin: ['Flow', 'L/min'],
+  heaterW: ['Heater', 'W'],
+} as const;
+type NumberName = keyof typeof NUMBERS;
+
+/** What it hangs on, by kind of place. */
+export const SUPPLIES = {
+  airMainId: ['Air main', 'air-main'],
+  circuitId: ['Power circuit', 'circuit'],
+  roomId: ['Room', 'room'],
+} as const;
+type SupplyName = keyof typeof SUPPLIES;
+
+export const FLAGS = { aerated: 'Aerated', chilled: 'Has a chiller' } as const;
+type FlagName = keyof typeof FLAGS;
+
+const namesOf = <Name extends string>(table: Readonly<Record<Name, unknown>>): readonly Name[] =>
+  Object.keys(table) as Name[];
+const NUMBER_NAMES: readonly NumberName[] = namesOf(NUMBERS);
+const SUPPLY_NAMES: readonly SupplyName[] = namesOf(SUPPLIES);
+const FLAG_NAMES: readonly FlagName[] = namesOf(FLAGS);
+
+const BEDS = ['sand', 'aragonite'] as const;
+const isBedKind = (text: string): text is Bed['kind'] => BEDS.some((kind) => kind === text);
+
+/** What stands in the further fields of a place's form. */
+export const moreOf = (place: Place): Texts => ({
+  ...Object.fromEntries(NUMBER_NAMES.map((name) => [name, place[name] === undefined ? '' : String(place[name])])),
+  ...Object.fromEntries(SUPPLY_NAMES.map((name) => [name, place[name] ?? ''])),
+  ...Object.fromEntries(FLAG_NAMES.map((name) => [name, place[name] === true ? 'yes' : ''])),
+  bed: place.bed?.kind ?? '',
+  bedDepthM: place.bed === undefined ? '' : String(place.bed.depthM),
+});
+
+/** The place with those fields; what is left empty is taken away, and what the form does not show stays. */
+export const withMore = (before: Place, texts: Texts): Result<Place, readonly FormFault[]> => {
+  const faults: FormFault[] = [];
+  const kept: Record<string, unknown> = { ...before };
+  for (const name of NUMBER_NAMES) {
+    const value = parseNumber(texts[name] ?? '');
+    if (value === null || (value !== undefined && value < 0))
+      faults.push({ field: name, detail: `“${(texts[name] ?? '').trim()}” is no ${NUMBERS[name][0].toLowerCase()}.` });
+    setOrTake(kept, name, value ?? undefined);
+  }
+  for (const name of SUPPLY_NAMES) setOrTake(kept, name, (texts[name] ?? '') === '' ? undefined : texts[name]);
+  for (const name of FLAG_NAMES) setOrTake(kept, name, texts[name] === 'yes' ? true : undefined);
+  setOrTake(kept, 'bed', bedFrom(before.bed, texts, faults));
+  // Only fields of a place were set, each with its own kind of value.
+  return faults.length > 0 ? fault(faults) : ok(kept as Place);
+};
+
+const setOrTake = (kept: Record<string, unknown>, name: string, value: unknown): void => {
+  if (value === undefined) delete kept[name];
+  else kept[name] = value;
+};
+
+const bedFrom = (before: Bed | undefined, texts: Texts, faults: FormFault[]): Bed | undefined => {
+  const kind = texts.bed ?? '';
+  if (!isBedKind(kind)) return undefined;
+  const depthM = parseNumber(texts.bedDepthM ?? '');
+  if (depthM === null || depthM === undefined || depthM <= 0 || depthM > 5) {
+    faults.push({ field: 'bedDepthM', detail: 'How deep is the bed, in metres? As in 0.12.' });
+    return undefined;
+  }
+  return { ...before, kind, depthM };
+};

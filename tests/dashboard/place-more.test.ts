@@ -1,0 +1,49 @@
+import { describe, expect, test } from 'vitest';
+import { moreOf, withMore } from '../../dashboard/state/place-more.js';
+import type { Place } from '../../rules/place.js';
+
+const TANK: Place = {
+  id: 'b1',
+  kind: 'tank',
+  name: 'B1',
+  order: 0,
+  heaterW: 3000,
+  aerated: true,
+  bed: { kind: 'sand', depthM: 0.12, porosity: 0.4 },
+  wants: { temperature: { limitHigh: 24 } },
+};
+
+describe('the further fields of a tank', () => {
+  test('shown and kept unchanged are the same tank', () => {
+    expect(withMore(TANK, moreOf(TANK))).toEqual({ ok: true, value: TANK });
+  });
+
+  test('change what was typed, take away what was emptied, and leave the rest', () => {
+    const made = withMore(TANK, {
+      ...moreOf(TANK),
+      heaterW: '',
+      flowLMin: '4,5',
+      aerated: '',
+      circuitId: 'mains',
+      bedDepthM: '0.1',
+    });
+    expect(made).toEqual({
+      ok: true,
+      value: {
+        id: 'b1',
+        kind: 'tank',
+        name: 'B1',
+        order: 0,
+        flowLMin: 4.5,
+        circuitId: 'mains',
+        bed: { kind: 'sand', depthM: 0.1, porosity: 0.4 },
+        wants: TANK.wants,
+      },
+    });
+  });
+
+  test('say every figure that is none, and where', () => {
+    const made = withMore(TANK, { ...moreOf(TANK), heaterW: 'big', depthM: '-1', bedDepthM: '' });
+    expect(made.ok ? [] : made.fault.map(({ field }) => field)).toEqual(['depthM', 'heaterW', 'bedDepthM']);
+  });
+});
