@@ -46,13 +46,7 @@ export const TimeStrip = (props: TimeStripProps) => {
   };
   return (
     <div ref={holder} class="time-strip" onPointerMove={pointed} onPointerLeave={() => onCursor(undefined)}>
-      <svg
-        viewBox={`0 0 ${width} ${height}`}
-        width="100%"
-        height={height}
-        aria-hidden="true"
-        preserveAspectRatio="none"
-      >
+      <svg viewBox={`0 0 ${width} ${height}`} width="100%" height={height} aria-hidden="true">
         <Ground {...props} paper={paper} width={width} />
         {beside.map((other) => (
           <path key={other.channelId} class="strip-beside" d={meanPath(other, paper)} />
@@ -96,7 +90,16 @@ const Ground = ({ readings, wants, work, onset, reader, height, paper, width }: 
           height={Math.max(0, (bottom ?? height) - (top ?? 0))}
         />
       )}
-      {onset === undefined ? null : <rect class="strip-onset" y={0} height={height} {...clip(onset)} />}
+      {onset === undefined ? null : (
+        <g>
+          <rect class="strip-onset" y={0} height={height} {...clip(onset)} />
+          {clip(onset).width < 190 ? null : (
+            <text class="strip-word" x={clip(onset).x + 5} y={height - 5}>
+              deaths began in here
+            </text>
+          )}
+        </g>
+      )}
       {[wants?.limitLow, wants?.limitHigh].map((line) =>
         line === undefined ? null : (
           <g key={line}>

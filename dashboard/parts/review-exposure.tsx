@@ -53,11 +53,13 @@ const ExposureTable = ({ review, quantity, window }: TableProps) => {
     own.filter((one) => one.part === part),
   );
   const rows = rowsFor(quantity, reader);
+  const span = review.windows.find(({ name }) => name === window);
   return (
     <div class="exposure-scroll">
       <table class="exposure-table">
         <caption>
           {capital(namesFor(reader).quantity[quantity])}, {unitWords(quantity, reader)}, {WINDOW_WORDS[window]}
+          {span === undefined ? null : `: ${whenWords(span.fromMs, reader)} to ${whenWords(span.toMs, reader)}`}
         </caption>
         <thead>
           <tr>

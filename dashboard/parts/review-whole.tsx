@@ -60,9 +60,9 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
             {offset}, {by ?? 'nobody named'}
           </li>
         ))}
-        {whole.changes.map(({ atMs, what, by }) => (
-          <li key={`${atMs} ${what}`}>
-            {whenWords(atMs, reader)}: {by} changed the settings of {reader.placeName(what)}
+        {together(whole.changes).map(({ atMs, what, by }) => (
+          <li key={`${atMs} ${by}`}>
+            {whenWords(atMs, reader)}: {by} changed the settings of {what.map(reader.placeName).join(', ')}
           </li>
         ))}
         {whole.putAside.map(({ atMs, alarm, event, by }) => (
@@ -85,4 +85,18 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
       ) : null}
     </>
   );
+};
+
+type Together = { readonly atMs: number; readonly by: string; readonly what: readonly string[] };
+
+/** What one person changed within a minute, in one line. */
+const together = (changes: Review['whole']['changes']): readonly Together[] => {
+  const lines: Together[] = [];
+  for (const { atMs, by, what } of changes) {
+    const before = lines.at(-1);
+    if (before !== undefined && before.by === by && atMs - before.atMs < 60_000)
+      lines[lines.length - 1] = { ...before, what: [...new Set([...before.what, what])] };
+    else lines.push({ atMs, by, what: [what] });
+  }
+  return lines;
 };

@@ -5,6 +5,7 @@ import type { ChannelPicture } from '../../rules/wire/picture.js';
 import { channelName, whenWords } from '../../rules/words/review.js';
 import { TimeStrip } from '../chart/time-strip.js';
 import type { Asked } from '../link/api.js';
+import { Choice } from '../parts/field.js';
 import { Page } from '../parts/page.js';
 import { ManyPills, Pills } from '../parts/pills.js';
 import { TimeWords, valueAt } from '../parts/review-strips.js';
@@ -27,6 +28,7 @@ const LENGTHS = [
 export const History = ({ tank }: { readonly tank: string | undefined }) => {
   const room = useRoom();
   const tanks = useTanks();
+  const reader = useLogReader();
   const chosen = useSignal(tank ?? '');
   const others = useSignal<readonly string[]>([]);
   const length = useSignal(String(24 * HOUR_MS));
@@ -39,15 +41,22 @@ export const History = ({ tank }: { readonly tank: string | undefined }) => {
   return (
     <Page here="history">
       <h1 class="page-title">History</h1>
-      <Pills label="Tank" value={chosen} choices={choices} onChoose={(value) => (chosen.value = value)} />
-      <ManyPills
-        label="Beside it"
-        chosen={others.value}
-        choices={choices.filter(([id]) => id !== chosen.value)}
-        onChange={(next) => {
-          others.value = next;
-        }}
-      />
+      <div class="form-grid">
+        <Choice label="Tank" value={chosen} choices={[['', 'choose a tank'], ...choices]} />
+      </div>
+      <details class="history-beside">
+        <summary>
+          Beside it: {others.value.length === 0 ? 'no other tank' : others.value.map(reader.placeName).join(', ')}
+        </summary>
+        <ManyPills
+          label="Beside it"
+          chosen={others.value}
+          choices={choices.filter(([id]) => id !== chosen.value)}
+          onChange={(next) => {
+            others.value = next;
+          }}
+        />
+      </details>
       <Pills label="How long" value={length} choices={LENGTHS} onChoose={(value) => (length.value = value)} />
       <div class="pill-row pill-row-short">
         <button type="button" class="pill" onClick={() => (back.value += 1)}>

@@ -66,7 +66,8 @@ export const patternTanks = ({ places, record, affected, atMs, zone }: TanksQues
     .map((place) => {
       const here = before.filter(({ placeId }) => placeId === place.id);
       const work = here.filter(({ kind }) => WORK.includes(kind));
-      const lately = here.filter((entry) => entry.atMs > atMs - PEOPLE_MS);
+      // Who found the dead did not work there for it.
+      const lately = here.filter((entry) => entry.atMs > atMs - PEOPLE_MS && entry.kind !== 'deaths');
       return {
         placeId: place.id,
         affected: affected.includes(place.id),

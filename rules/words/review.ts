@@ -12,10 +12,11 @@ import { numberWords, valueWords } from './number.js';
 
 const HOUR_MS = 3_600_000;
 
+/** Before the deaths began; the interval in which they began belongs to each. */
 export const WINDOW_WORDS: Readonly<Record<WindowName, string>> = {
-  '24h': '24 hours',
-  '72h': '72 hours',
-  '14d': '14 days',
+  '24h': '24 hours before',
+  '72h': '72 hours before',
+  '14d': '14 days before',
   batch: 'life of the batch',
 };
 
@@ -28,6 +29,17 @@ const KIND_WORDS: Readonly<Record<SharedKind, string>> = {
   stage: 'stage',
   person: 'person',
   day: 'day of work',
+};
+
+const ON: Readonly<Record<SharedKind, string>> = {
+  line: 'on',
+  'air-main': 'on',
+  circuit: 'on',
+  room: 'in',
+  batch: 'of batch',
+  stage: 'in stage',
+  person: 'where something was written by',
+  day: 'with work on',
 };
 
 /** `Tue 14 Jul, 02:10` */
@@ -48,7 +60,7 @@ export const sharedWords = (shared: Shared, reader: LogReader): string => {
   const { affectedOn, of, affectedElsewhere, ofElsewhere } = shared;
   const elsewhere =
     ofElsewhere === 0 ? 'and no other tank to compare with' : `${affectedElsewhere} of ${ofElsewhere} elsewhere`;
-  return `${affectedOn} of ${of} on ${sharedName(shared, reader)}, ${elsewhere}`;
+  return `${affectedOn} of ${of} ${ON[shared.kind]} ${sharedName(shared, reader)}, ${elsewhere}`;
 };
 
 export const sharedName = ({ kind, id }: Pick<Shared, 'kind' | 'id'>, reader: LogReader): string => {
@@ -76,8 +88,8 @@ export const patternSentence = ({ along, affected, of }: Pattern, reader: LogRea
 };
 
 /** What a chance is worth with so few tanks. */
-export const chanceWords = ({ association }: Shared): string | undefined =>
-  association === undefined
+export const chanceWords = ({ association, affectedOn }: Shared): string | undefined =>
+  association === undefined || affectedOn === 0
     ? undefined
     : `chance alone: ${association.pOneSided < 0.001 ? 'less than 1 in 1000' : `about 1 in ${Math.max(1, Math.round(1 / association.pOneSided))}`}`;
 

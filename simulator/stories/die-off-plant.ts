@@ -42,9 +42,14 @@ const seedTank = (id: string, line: string, flows: boolean): Tank =>
     animals: { restMgH: 60, feedingShare: 0.4 },
   });
 
-/** The valve of N5 was closed that week: it hangs on the warm line and takes nothing from it. */
+/** N5 stands still that week, its valve closed, on a chiller of its own: it hangs on the warm line and takes nothing from it. */
+const still = (id: string): Tank => ({
+  ...seedTank(id, WARM.line, false),
+  chiller: { powerKw: 1, setC: 22, bandC: 0.4, circuit: 'north' },
+});
+
 const TANKS: readonly Tank[] = [
-  ...WARM.tanks.map((id) => seedTank(id, WARM.line, id !== 'n5')),
+  ...WARM.tanks.map((id) => (id === 'n5' ? still(id) : seedTank(id, WARM.line, true))),
   ...COOL.tanks.map((id) => seedTank(id, COOL.line, true)),
 ];
 
@@ -124,7 +129,7 @@ export const placesOf = (sinceMs: number): readonly Place[] => [
       stage: 'post-set',
       stageSinceMs: sinceMs,
       speciesGroup: 'warm-temperate-burrowing-clam',
-      ...(flowLMin > 0 ? { flowLMin } : {}),
+      ...(flowLMin > 0 ? { flowLMin } : { chilled: true }),
     }),
   ),
 ];
