@@ -19,7 +19,7 @@ export type BeyondLines = { readonly [key in LineKey]?: Beyond };
 /** A straight line of a channel with the lines that ruled while it was drawn. */
 export type Ruled = Measured & { readonly wants: Wants | undefined };
 
-type Tally = { hours: number; degreeHours: number; longest: Measured | undefined; open: Open | undefined };
+type Tally = { hours: number; degreeHours: number; longest: Open | undefined; open: Open | undefined };
 type Open = { readonly fromMs: number; readonly toMs: number };
 
 /** The part of a piece that is beyond a line; undefined when none is. */
@@ -36,12 +36,7 @@ const longer = (a: Open | undefined, b: Open): Open =>
 /** Sums along one line over pieces in order of time. Pieces that do not touch are a break. Check: 18 to 22 °C in 4 h, above 20: 2 h, 2 °C h. */
 export const beyondLine = (pieces: readonly Ruled[], key: LineKey): Beyond | undefined => {
   const side = key.endsWith('High') ? 'above' : 'below';
-  const tally: Omit<Tally, 'longest'> & { longest: Open | undefined } = {
-    hours: 0,
-    degreeHours: 0,
-    longest: undefined,
-    open: undefined,
-  };
+  const tally: Tally = { hours: 0, degreeHours: 0, longest: undefined, open: undefined };
   let isRuled = false;
   for (const piece of pieces) {
     const line = piece.wants?.[key];
