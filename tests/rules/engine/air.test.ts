@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { withoutSince } from '../../../rules/engine/channel-after.js';
 import { salinityShape } from '../../../rules/conditions/salinity-shape.js';
+import { withoutSince } from '../../../rules/engine/channel-after.js';
 import { night } from '../../support/night.js';
 
 test('the first breath of air of a slow probe is no part of the water’s record: no hour and no slope holds it', () => {
@@ -18,7 +18,7 @@ test('the first breath of air of a slow probe is no part of the water’s record
   const { recent, hour, hours } = salinity();
   expect(Math.min(...recent.map(([, value]) => value))).toBeGreaterThan(29);
   expect(Math.min(hour?.low ?? 99, ...hours.map(([, low]) => low))).toBeGreaterThan(29);
-  expect(salinityShape(salinity(), watch.now()).kind).toBe('still');
+  expect(salinityShape(salinity(), watch.now(), true).kind).toBe('still');
 });
 
 test('an hour is counted again from what is left of it', () => {
