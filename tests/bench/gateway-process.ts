@@ -73,8 +73,12 @@ export const startGatewayProcess = async (folder: string, env: NodeJS.ProcessEnv
   };
 };
 
+/** A start without a snapshot replays two days of every probe. */
+const LONGEST_START_MS = 600_000;
+
 const answering = async (child: ChildProcess, folder: string, said: readonly string[]) => {
-  for (let tries = 0; tries < 6_000 && child.exitCode === null; tries += 1) {
+  const untilMs = performance.now() + LONGEST_START_MS;
+  while (performance.now() < untilMs && child.exitCode === null) {
     const key = findLocalKey(folder);
     const answer =
       key === undefined || key.url === '' ? undefined : await fetch(`${key.url}/api/v1/health`).catch(() => undefined);

@@ -4,11 +4,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import type { Journal } from '../../gateway/journal/journal.js';
+import type { KeptReading } from '../../gateway/journal/landing.js';
 import { openJournal } from '../../gateway/journal/open.js';
 import type { SourceDay } from '../../gateway/journal/seal-history.js';
 import { ensureSite, PLACE } from '../../gateway/settings.js';
 import type { BenchOptions } from './figure.js';
-import { PROBES } from './water.js';
+import { makeDay, PROBES } from './water.js';
 import type { DayAsked } from './water-worker.js';
 
 const DAY_MS = 86_400_000;
@@ -53,9 +54,26 @@ export const furnishTanks = (journal: Journal, tanks: number, fromMs: number, po
   });
 };
 
+/** The newest days are rows still, as in a gateway that runs (gateway/journal/sealing.ts). */
+export const ROW_DAYS = 2;
+
+function* readingsOf({ sourceId, tank, probe, day }: DayAsked): Generator<KeptReading> {
+  const { deviceMs, delayMs, raw, flags } = makeDay(tank, probe, day);
+  for (let n = 0; n < deviceMs.length; n += 1) {
+    const atMs = deviceMs[n] ?? 0;
+    const arrivalMs = atMs + (delayMs[n] ?? 0);
+    yield { sourceId, deviceMs: atMs, arrivalMs, raw: raw[n] ?? 0, flags: flags[n] ?? 0 };
+  }
+}
+
+/** Lands days as rows, some seconds of work at a time. */
+export const importDays = (journal: Journal, asked: readonly DayAsked[]): void => {
+  for (const day of asked) journal.importHistory(readingsOf(day));
+};
+
 /**
  * A journal with so many tanks of four probes and so many days at ten seconds, ending with the last UTC day, straight into
- * sealed days. It stays in the temporary folder and is used again by the next bench of the same size on the same day.
+ * sealed days but for the newest. It stays in the temporary folder and is used again by the next bench of the same size on the same day.
  */
 export const madeHistory = async ({ tanks, days, say }: BenchOptions): Promise<MadeHistory> => {
   const endMs = Math.floor(Date.now() / DAY_MS) * DAY_MS;
@@ -70,7 +88,15 @@ export const madeHistory = async ({ tanks, days, say }: BenchOptions): Promise<M
     mkdirSync(folder, { recursive: true });
     const journal = openBenchJournal(folder);
     furnishTanks(journal, tanks, endMs - LONG_DAYS * DAY_MS);
-    await makeAll(journal, asked, say);
+    const firstRowDay = endMs / DAY_MS - ROW_DAYS;
+    const isRow = ({ day }: DayAsked): boolean => day >= firstRowDay;
+    await makeAll(
+      journal,
+      asked.filter((one) => !isRow(one)),
+      say,
+    );
+    say('the newest days as rows ...');
+    importDays(journal, asked.filter(isRow));
     journal.close();
     writeFileSync(done, '');
   }
@@ -82,7 +108,7 @@ export const madeHistory = async ({ tanks, days, say }: BenchOptions): Promise<M
   return { folder, sources: sources.length, readings, endMs, madeInS: madeInS < 0.5 ? undefined : madeInS };
 };
 
-const daysAsked = (tanks: number, days: number, endDay: number): readonly DayAsked[] =>
+export const daysAsked = (tanks: number, days: number, endDay: number): readonly DayAsked[] =>
   Array.from({ length: tanks * PROBES.length }, (_, at) => at).flatMap((at) => {
     const [tank, probe] = [Math.floor(at / PROBES.length), at % PROBES.length];
     const own = at < LONG_SOURCES ? Math.max(days, LONG_DAYS) : days;

@@ -2,24 +2,10 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
-import { landingOf } from '../../gateway/landing-of.js';
-import { loadHatchery } from '../../gateway/settings.js';
-import { emptyState, makeSnapshot, STATE_VERSION } from '../../rules/engine/state.js';
-import { stepAll } from '../../rules/engine.js';
 import { freePort } from '../support/mosquitto.js';
 import type { Bench, BenchOptions, Measured } from './figure.js';
 import { startGatewayProcess } from './gateway-process.js';
-import { type MadeHistory, madeHistory, openBenchJournal } from './made-history.js';
-
-/** Leaves a snapshot, as a gateway does each minute and when it stops. */
-const leaveSnapshot = (folder: string): void => {
-  const journal = openBenchJournal(folder);
-  const atMs = Date.now();
-  const hatchery = loadHatchery(journal, atMs);
-  const { state } = stepAll(emptyState(hatchery, atMs), [{ kind: 'hatchery', atMs, hatchery }]);
-  journal.land(landingOf([], { snapshot: { atMs, version: STATE_VERSION, body: makeSnapshot(state) } }));
-  journal.close();
-};
+import { type MadeHistory, madeHistory } from './made-history.js';
 
 type Start = { readonly answeredMs: number; readonly judgedMs: number };
 
@@ -61,7 +47,8 @@ const run = async (options: BenchOptions): Promise<Measured> => {
   return inCopy(made, async (folder) => {
     options.say('starting from the record alone ...');
     const rebuilt = await timeStart(folder);
-    leaveSnapshot(folder);
+    // It left a snapshot when it stopped.
+    options.say('starting from the snapshot ...');
     const started = await timeStart(folder);
     return {
       figures: [
