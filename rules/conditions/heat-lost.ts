@@ -1,4 +1,4 @@
-import type { EvidenceCode } from '../words/evidence.js';
+import { aroundOf } from './around.js';
 import { tooCold, tooWarm } from './checks.js';
 import type { Condition, Opinion, Sight } from './condition.js';
 import { contactAt } from './contact.js';
@@ -8,7 +8,6 @@ import { harmOnSlope, hoursTowards, hoursUntil } from './harm.js';
 import { sisterFacts } from './sisters.js';
 import { isTender } from './tolerance.js';
 import { grainOf, hasMoved, isLive, type Trend, trendOf } from './trend.js';
-import { channelAt } from './view.js';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
@@ -27,18 +26,6 @@ type Side = 'low' | 'high';
 const lineOf = ({ wants }: Sight, side: Side): Line | undefined => {
   const value = side === 'low' ? wants?.limitLow : wants?.limitHigh;
   return value === undefined ? undefined : { kind: 'limit', side, value };
-};
-
-/** Room, or inflow where water runs through: what the tank drifts towards. */
-const aroundOf = ({
-  place,
-  view,
-  nowMs,
-}: Sight): { readonly value: number; readonly fact: EvidenceCode } | undefined => {
-  const flows = place.regime === 'flow-through';
-  const channel = channelAt(view.spotOf(flows ? place.lineId : place.roomId), 'temperature');
-  if (channel === undefined || !isLive(channel.now, nowMs)) return undefined;
-  return { value: channel.now.value, fact: flows ? 'intake-agrees' : 'room-agrees' };
 };
 
 /** Straight on at the soonest; the likely time nears the surroundings where they are known, and may be never. */

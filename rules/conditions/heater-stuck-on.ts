@@ -1,9 +1,10 @@
 import { courseOf } from '../stage/wants.js';
 import type { EvidenceCode } from '../words/evidence.js';
+import { aroundOf } from './around.js';
 import { tooWarm } from './checks.js';
 import type { Condition, Opinion, Sight } from './condition.js';
 import { contactAt } from './contact.js';
-import type { Line } from './finding.js';
+import type { Harm, Line } from './finding.js';
 import { heldLevel } from './habit.js';
 import { harmOnSlope } from './harm.js';
 import { sisterFacts } from './sisters.js';
@@ -26,6 +27,8 @@ const BEYOND_HELD_SEEN_C = 0.6;
  * that water runs through. A faster climb is warm water, not a heater. Common practice, no source.
  */
 const SHARE = { 'flow-through': [0.3, 1.3], still: [0.55, 1.3] } as const;
+/** Nearer to where the climb would end of itself a curve tells no time. */
+const MOST_OF_THE_WAY = 0.95;
 /** A half of the climb is told less well than the whole. */
 const HALF = [0.5, 1.5] as const;
 /** The climb has ended when this little of it is left. */
@@ -69,10 +72,26 @@ const isFullHeat = (
   );
 };
 
+/**
+ * Straight on at the soonest. Where the surroundings are known, what the whole heater makes less what is seen is the
+ * loss, which grows with the distance from them: dT/dt = full - k (T - around), and the climb bends. Never sooner than
+ * straight, and never without a time: a heater stuck on is not called off by a forecast.
+ */
+const harmOf = (sight: Sight, value: number, trend: Trend, line: Line): Harm | undefined => {
+  const straight = harmOnSlope({ value, line, trend, nowMs: sight.nowMs }, ['heater-power-agrees']);
+  const [around, full] = [aroundOf(sight)?.value, fullHeatCPerHour(sight.place)];
+  if (straight === undefined || around === undefined || full === undefined) return straight;
+  const perH = (full - trend.perHour) / (value - around);
+  const share = ((line.value - value) * perH) / trend.perHour;
+  if (!(perH > 0 && share > 0 && share < MOST_OF_THE_WAY)) return straight;
+  const atMs = Math.round(sight.nowMs + (-Math.log1p(-share) / perH) * 3_600_000);
+  const latestMs = Math.max(atMs, straight.latestMs ?? 0) + (atMs - straight.atMs);
+  return { ...straight, atMs, latestMs, basis: [...straight.basis, 'room-agrees'] };
+};
+
 const opinion = (sight: Sight, value: number, trend: Trend, seen: boolean | undefined): Opinion => {
   const line = temperatureLine(sight);
-  const harm =
-    line === undefined ? undefined : harmOnSlope({ value, line, trend, nowMs: sight.nowMs }, ['heater-power-agrees']);
+  const harm = line === undefined ? undefined : harmOf(sight, value, trend, line);
   const current: readonly EvidenceCode[] = seen === true ? ['heater-current-on'] : [];
   const span = Math.min(trend.minutes, 40) * MINUTE_MS;
   return {

@@ -1,18 +1,29 @@
 import type { Condition } from './condition.js';
+import { unseenPriority } from './silent.js';
+import { unseenMs } from './tolerance.js';
 
-/** The probe says what cannot be water: the blinded channel is itself the finding. */
+/**
+ * The probe says what cannot be water: the blinded channel is itself the finding. For the morning, until the tank has
+ * been blind long enough for its animals to be harmed.
+ */
 export const NOT_PLAUSIBLE: Condition = {
   code: 'not-plausible',
   scope: 'channel',
   standsAt: ({ computed }) => computed !== true,
   timing: () => ({ onDelayMs: 60_000, offDelayMs: 60_000 }),
-  judge: ({ channel, wants }) => {
+  judge: (sight) => {
+    const { channel, place, quantity, wants, nowMs } = sight;
     if (channel === undefined) return { raw: undefined };
-    const raw = channel.badMs !== undefined;
-    if (!raw) return { raw };
+    const { badMs } = channel;
+    if (badMs === undefined) return { raw: false };
+    const worseMs = badMs + unseenMs(place, quantity);
     return {
-      raw,
-      finding: { priority: wants === undefined ? 'low' : 'medium', checks: ['probe-cable', 'hand-reading'] },
+      raw: true,
+      ...(wants !== undefined && Number.isFinite(worseMs) && worseMs > nowMs ? { againAtMs: worseMs } : {}),
+      finding: {
+        priority: wants === undefined ? 'low' : unseenPriority(sight, badMs),
+        checks: ['probe-cable', 'hand-reading'],
+      },
     };
   },
 };

@@ -1,8 +1,11 @@
+import type { Quantity } from '../quantity.js';
+import { middle, rising } from '../statistics/quantile.js';
 import type { EvidenceCode } from '../words/evidence.js';
 import type { Condition, Sight } from './condition.js';
 import type { Priority } from './finding.js';
 import { isSomebodyThere } from './hour.js';
 import { holdsAnimals } from './tolerance.js';
+import { isLive } from './trend.js';
 import { channelAt } from './view.js';
 
 const MINUTE_MS = 60_000;
@@ -36,10 +39,34 @@ export const isWrongTank = ({ place, view, nowMs }: Sight): boolean =>
         spot.work.some(({ kind, fromMs }) => kind === 'drain-down' && nowMs - fromMs >= SOON_MS),
     );
 
+const CELL: ReturnType<typeof emptyingPriority> = { priority: 'low' };
+
 export const emptyingFacts = (sight: Sight): readonly EvidenceCode[] => [
   ...(isWrongTank(sight) ? (['wrong-tank'] as const) : []),
   ...(isSomebodyThere(sight.view, sight.nowMs) ? [] : (['nobody-on-site'] as const)),
 ];
+
+/** The other probes of a head that hangs in the air notice it: by so much against their last minutes in the water. */
+const SIGN: readonly (readonly [quantity: Quantity, by: number])[] = [
+  ['temperature', 0.4],
+  ['oxygen-saturation', 3],
+  ['oxygen-mg-l', 0.25],
+];
+/** Without any sign it is the cell, for this long; then nobody knows. */
+const UNSIGNED_MS = 45 * MINUTE_MS;
+
+const hasSign = ({ view, place, nowMs }: Sight): boolean => {
+  const spot = view.spotOf(place.id);
+  const seen = SIGN.flatMap(([quantity, by]) => {
+    const found = channelAt(spot, quantity);
+    // What is computed follows the cell, and so is no witness against it.
+    if (found === undefined || found.computed || !isLive(found.now, nowMs)) return [];
+    const channel = found.now;
+    const wet = middle(rising(channel.recent.slice(-4).map(([, value]) => value)));
+    return wet === undefined ? [] : [Math.abs(channel.value - wet) >= by];
+  });
+  return seen.length === 0 || seen.includes(true);
+};
 
 /** Probe out of the water, or the tank drained, and nobody said so. A stuck fresh-water valve looks the same. */
 export const PROBE_IN_AIR: Condition = {
@@ -50,8 +77,13 @@ export const PROBE_IN_AIR: Condition = {
   judge: (sight) => {
     const { placeNow, nowMs } = sight;
     if (placeNow.wet !== 'dry') return { raw: false };
-    const { priority, againAtMs } = emptyingPriority(sight, placeNow.dryMs ?? nowMs);
-    const evidence = emptyingFacts(sight);
+    const dryMs = placeNow.dryMs ?? nowMs;
+    const isCell = nowMs - dryMs < UNSIGNED_MS && !hasSign(sight);
+    const { priority, againAtMs } = isCell ? CELL : emptyingPriority(sight, dryMs);
+    const evidence: readonly EvidenceCode[] = [
+      ...(isCell ? (['looks-like-probe'] as const) : []),
+      ...emptyingFacts(sight),
+    ];
     const wrong = evidence.includes('wrong-tank') ? (['wrong-tank'] as const) : [];
     return {
       raw: true,

@@ -9,8 +9,10 @@ const UNKNOWN_PERIOD_MS = 10_000;
 const SILENT_ALARM_MS = 5 * 60_000;
 
 /** For the morning, until the tank has been unseen long enough for its animals to be harmed; never without lines. */
-export const unseenPriority = ({ place, nowMs }: Pick<Sight, 'place' | 'nowMs'>, seenMs: number): Priority =>
-  place.kind === 'tank' && nowMs - seenMs >= unseenMs(place) ? 'medium' : 'low';
+export const unseenPriority = (
+  { place, nowMs, quantity }: Pick<Sight, 'place' | 'nowMs' | 'quantity'>,
+  seenMs: number,
+): Priority => (place.kind === 'tank' && nowMs - seenMs >= unseenMs(place, quantity) ? 'medium' : 'low');
 
 /** No fresh reading for ten periods, at least 60 s, by the gateway's clock: silent is never drawn as fine. */
 export const SILENT: Condition = {
@@ -19,11 +21,11 @@ export const SILENT: Condition = {
   standsAt: () => true,
   timing: () => ({ onDelayMs: SILENT_ALARM_MS, offDelayMs: 0 }),
   judge: (sight, before) => {
-    const { channel, nowMs, wants, place } = sight;
+    const { channel, nowMs, wants, place, quantity } = sight;
     if (channel === undefined) return { raw: undefined };
     const silentFromMs = channel.heardMs + staleAfterMs(channel.periodMs ?? UNKNOWN_PERIOD_MS);
     if (nowMs < silentFromMs) return { raw: false, againAtMs: silentFromMs };
-    const worseMs = channel.heardMs + unseenMs(place);
+    const worseMs = channel.heardMs + unseenMs(place, quantity);
     return {
       raw: true,
       ...(before.raw ? {} : { memory: { heardMs: channel.heardMs } }),

@@ -1,5 +1,6 @@
 import { SEAWATER_KG_L, SEAWATER_KJ_KG_K } from '../husbandry/heating.js';
 import type { Place } from '../place.js';
+import type { Quantity } from '../quantity.js';
 import type { Stage } from '../stage/stage.js';
 
 /*
@@ -25,18 +26,18 @@ const HOURLY_STEP: { readonly [stage in Animals]: Step } = {
   nursery: { temperatureC: 3, salinity: 4 },
 };
 
-/** How long a tank may go unseen before its animals may have come to harm. */
-const UNSEEN_MIN: { readonly [stage in Animals]: number } = {
-  quarantine: 120,
-  'cold-hold': 120,
-  conditioning: 60,
-  ripe: 30,
-  spawning: 5,
-  embryo: 20,
-  larva: 20,
-  setting: 20,
-  'post-set': 30,
-  nursery: 30,
+/** How long oxygen may go unseen when air and flow might stop just then: seed in a bed has least, adults have hours. */
+const OXYGEN_UNSEEN_MIN: { readonly [stage in Animals]: number } = {
+  quarantine: 360,
+  'cold-hold': 360,
+  conditioning: 240,
+  ripe: 240,
+  spawning: 30,
+  embryo: 240,
+  larva: 180,
+  setting: 120,
+  'post-set': 60,
+  nursery: 60,
 };
 
 /** Stages that cold hurts within hours; adults lose days, not lives. */
@@ -65,19 +66,28 @@ export const fullHeatCPerHour = ({ heaterW, volumeL }: Place): number | undefine
     ? undefined
     : (heaterW * 3.6) / (volumeL * SEAWATER_KG_L * SEAWATER_KJ_KG_K);
 
-/** A heater that nobody sees could take the water out of its band in so long; never less than this is waited. */
-const FASTEST_MIN = 10;
+/** A heater that nobody sees could take the water so far out of its band; that it sticks just then is rare. */
 const BAND_C = 4;
+const WARMTH_LEAST_MIN = 30;
+const WARMTH_MOST_MIN = 240;
 
 /**
- * How long a tank may go unseen: by stage, and shorter where its heater is big for its water, since a heater that
- * sticks would warm it by 4 °C in that time. Unknown stage: an hour. No animals: never.
+ * How long a quantity of a tank may go unseen before its animals may have come to harm: warmth by the heater and the
+ * water, oxygen by the stage. Nothing else kills within a night unseen.
  */
-export const unseenMs = (place: Place): number => {
-  if (place.stage === 'empty') return Number.POSITIVE_INFINITY;
+export const unseenMs = (place: Place, quantity: Quantity | undefined): number => {
   const stage = animalsIn(place);
-  const byStage = stage === undefined ? 60 : UNSEEN_MIN[stage];
-  const heat = fullHeatCPerHour(place);
-  const byHeater = heat === undefined ? byStage : Math.max(FASTEST_MIN, (BAND_C / heat) * 60);
-  return Math.min(byStage, byHeater) * MINUTE_MS;
+  if (place.stage === 'empty') return Number.POSITIVE_INFINITY;
+  switch (quantity) {
+    case 'temperature': {
+      const heat = fullHeatCPerHour(place);
+      const minutes = heat === undefined ? WARMTH_MOST_MIN : (BAND_C / heat) * 60;
+      return Math.min(WARMTH_MOST_MIN, Math.max(WARMTH_LEAST_MIN, minutes)) * MINUTE_MS;
+    }
+    case 'oxygen-mg-l':
+    case 'oxygen-saturation':
+      return (stage === undefined ? WARMTH_MOST_MIN : OXYGEN_UNSEEN_MIN[stage]) * MINUTE_MS;
+    default:
+      return Number.POSITIVE_INFINITY;
+  }
 };

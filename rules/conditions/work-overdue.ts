@@ -1,6 +1,8 @@
 import { type DeclaredWork, isLeftOpen } from '../work.js';
 import type { Condition, Sight } from './condition.js';
+import { declineOf } from './oxygen-decline.js';
 import { isLive } from './trend.js';
+import { channelAt } from './view.js';
 
 /** Of the usual flow, where work shuts it. */
 const FLOWS_SHARE = 0.3;
@@ -10,15 +12,25 @@ const isFlowing = ({ place, nowMs, ...sight }: Sight): boolean => {
   return isLive(flow, nowMs) && flow.value > FLOWS_SHARE * (place.flowLMin ?? 0);
 };
 
+/** Without a flow probe: oxygen inside its target and not falling, half an hour after the flow should have been back. */
+const BREATHING_MS = 30 * 60_000;
+
+const isBreathing = ({ view, place, nowMs }: Sight, untilMs: number): boolean => {
+  const oxygen = channelAt(view.spotOf(place.id), 'oxygen-mg-l');
+  if (oxygen === undefined || !isLive(oxygen.now, nowMs) || nowMs - untilMs < BREATHING_MS) return false;
+  const isInside = oxygen.now.value >= (oxygen.wants?.targetLow ?? oxygen.wants?.limitLow ?? 0);
+  return isInside && declineOf(oxygen.now, nowMs) === undefined;
+};
+
 /**
  * Whether the probes show that the tank is as it should be again, so that only the tap was forgotten: wet and heard, and
  * with its flow back where the work had shut it. What cannot be seen is not well.
  */
-const isSeenWell = (sight: Sight, { kind }: DeclaredWork): boolean => {
+const isSeenWell = (sight: Sight, { kind, untilMs }: DeclaredWork): boolean => {
   const { placeNow, place, nowMs } = sight;
   const isHeard = isLive(sight.beside('temperature'), nowMs) || isLive(sight.beside('oxygen-mg-l'), nowMs);
   if (placeNow.wet !== 'wet' || !isHeard) return false;
-  return kind !== 'feeding-flow-off' || place.regime === 'static' || isFlowing(sight);
+  return kind !== 'feeding-flow-off' || place.regime === 'static' || isFlowing(sight) || isBreathing(sight, untilMs);
 };
 
 /**

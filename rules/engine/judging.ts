@@ -19,6 +19,12 @@ const REALARM_MS: { readonly [priority in Priority]: number | undefined } = {
 
 const sameFinding = (a: Finding, b: Finding): boolean => JSON.stringify(a) === JSON.stringify(b);
 
+const worse = (a: Priority, b: Priority): boolean => PRIORITIES.indexOf(a) > PRIORITIES.indexOf(b);
+
+/** While it is true it does not get milder, so that a wavering judgement calls once and not at each turn. */
+const heldPriority = ({ on, finding }: JudgementNow, priority: Priority): Priority =>
+  on && finding !== undefined && worse(finding.priority, priority) ? finding.priority : priority;
+
 const findingOf = (plan: JudgementPlan, sight: Sight, opinion: Opinion, now: JudgementNow): Finding | undefined => {
   if (opinion.finding === undefined) return undefined;
   const finding: Finding = {
@@ -26,12 +32,11 @@ const findingOf = (plan: JudgementPlan, sight: Sight, opinion: Opinion, now: Jud
     placeId: sight.place.id,
     ...(plan.channel === undefined ? {} : { channelId: plan.subject }),
     ...opinion.finding,
+    priority: heldPriority(now, opinion.finding.priority),
     sinceMs: now.raw ? now.rawMs : sight.atMs,
   };
   return now.finding !== undefined && sameFinding(now.finding, finding) ? now.finding : finding;
 };
-
-const worse = (a: Priority, b: Priority): boolean => PRIORITIES.indexOf(a) > PRIORITIES.indexOf(b);
 
 const realarmDueMs = ({ alarm, on }: JudgementNow): number | undefined => {
   if (alarm === undefined || !on || !('core' in alarm.life) || alarm.life.core !== 'ack') return undefined;

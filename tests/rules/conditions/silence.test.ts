@@ -19,7 +19,7 @@ describe('silence', () => {
     watched.lives(12, gone('l1', 'l2'));
     expect(watched.calls()).toEqual(['cond-on board-offline b1']);
     expect(watched.finding('board-offline')).toMatchObject({ priority: 'low', places: ['l1', 'l2'], boardId: 'b1' });
-    watched.lives(15, gone('l1', 'l2'));
+    watched.lives(126, gone('l1', 'l2'));
     expect(watched.finding('board-offline')?.priority).toBe('medium');
     expect(watched.calls().at(-1)).toBe('realarm board-offline b1');
   });
@@ -49,7 +49,7 @@ describe('silence', () => {
     watched.lives(20);
     watched.lives(12, { 'l1.temperature': undefined });
     expect(watched.finding('silent', 'l1.temperature')?.priority).toBe('low');
-    watched.lives(10, { 'l1.temperature': undefined });
+    watched.lives(126, { 'l1.temperature': undefined });
     expect(watched.finding('silent', 'l1.temperature')?.priority).toBe('medium');
   });
 
@@ -68,11 +68,23 @@ describe('silence', () => {
     expect(watched.effects().filter((effect) => effect.do === 'alarm')).toEqual([]);
   });
 
-  test('may last an hour over adults, twenty minutes over larvae, ten where a big heater warms little water', () => {
-    // Common practice, no source.
-    expect(unseenMs(larvae('b1', { stage: 'conditioning', heaterW: 0 }))).toBe(60 * MINUTE);
-    expect(unseenMs(larvae('l1', { heaterW: 0 }))).toBe(20 * MINUTE);
-    expect(unseenMs(larvae('l2', { heaterW: 3000, volumeL: 60 }))).toBe(10 * MINUTE);
+  test('of warmth may last as long as the heater needs for 4 °C, of oxygen by the stage, of salt the whole night', () => {
+    // Common practice, no source. 1 kW in 500 L makes 1.764 °C an hour: 136 minutes.
+    expect(unseenMs(larvae('l1'), 'temperature') / MINUTE).toBeCloseTo(136, 0);
+    expect(unseenMs(larvae('l2', { heaterW: 3000, volumeL: 60 }), 'temperature')).toBe(30 * MINUTE);
+    expect(unseenMs(larvae('l3', { heaterW: 0 }), 'temperature')).toBe(240 * MINUTE);
+    expect(unseenMs(larvae('n1', { stage: 'nursery' }), 'oxygen-mg-l')).toBe(60 * MINUTE);
+    expect(unseenMs(larvae('l1'), 'salinity')).toBe(Number.POSITIVE_INFINITY);
+    expect(unseenMs(larvae('e1', { stage: 'empty' }), 'temperature')).toBe(Number.POSITIVE_INFINITY);
+  });
+
+  test('of a probe that says what cannot be water is for the morning first', () => {
+    const watched = watch(two());
+    watched.lives(20);
+    watched.lives(10, { 'l1.temperature': 85 }, new Set(['l1.temperature']));
+    expect(watched.finding('not-plausible')?.priority).toBe('low');
+    watched.lives(130, { 'l1.temperature': 85 }, new Set(['l1.temperature']));
+    expect(watched.finding('not-plausible')?.priority).toBe('medium');
   });
 });
 

@@ -75,7 +75,7 @@ describe('declared work', () => {
     const watched = watch(settings, DAY_MS);
     watched.lives(20);
     watched.declares('drain-down', 'l1', 60);
-    watched.lives(20, { 'l2.salinity': 0.1 });
+    watched.lives(20, { 'l2.salinity': 0.1, 'l2.oxygen-mg-l': 8.2 });
     expect(watched.calls()).toContain('realarm probe-in-air l2');
   });
 
@@ -137,6 +137,16 @@ describe('emptying that nobody declared', () => {
     watched.lives(12, AIR);
     expect(watched.finding('probe-in-air', 'l1')?.evidence).toContain('wrong-tank');
     expect(watched.finding('probe-in-air', 'l1')?.checks?.[0]).toBe('heater-off-at-wall');
+  });
+
+  test('is the cell and not the water while the other probes notice nothing: for the wall', () => {
+    const watched = watch(one());
+    watched.lives(30);
+    watched.lives(30, { 'l1.salinity': 0 });
+    expect(watched.finding('probe-in-air')).toMatchObject({ priority: 'low' });
+    expect(watched.finding('probe-in-air')?.evidence).toContain('looks-like-probe');
+    watched.lives(20, { 'l1.salinity': 0 });
+    expect(watched.finding('probe-in-air')?.priority).toBe('medium');
   });
 
   test('is nobody’s alarm in an empty tank', () => {
