@@ -3,8 +3,10 @@ import { computed } from '@preact/signals';
 import { useId } from 'preact/hooks';
 import type { Field, Shape } from '../../rules/log/field.js';
 import { tallyOf } from '../../rules/log/tally.js';
+import { isQuantity } from '../../rules/quantity.js';
 import { tallyWords } from '../../rules/words/animals.js';
 import { fieldLabel } from '../../rules/words/entry-field.js';
+import type { Reader } from '../../rules/words/language.js';
 import { unitWords } from '../../rules/words/number.js';
 import { refusalSentence } from '../../rules/words/refusal.js';
 import { choiceWords } from '../state/entry-choice.js';
@@ -70,7 +72,7 @@ const EntryField = (props: OneProps) => {
   return (
     <Line
       label={label}
-      shape={shape}
+      shape={shownShape(shape, texts.value, reader)}
       optional={field.optional === true}
       value={value.value}
       onText={set}
@@ -103,7 +105,12 @@ export const Line = ({ label, shape, optional, value, onText, fault, hint }: Lin
   const said = fault ?? hint;
   const isNumber = shape.kind === 'number' || (shape.kind === 'list' && shape.of.kind === 'number');
   const one = shape.kind === 'list' ? shape.of : shape;
-  const unit = one.kind === 'number' ? (one.unit === '°C' ? unitWords('temperature', reader) : unitOf(one.unit)) : '';
+  const unit =
+    one.kind === 'number'
+      ? one.unit === '°C' || one.unit === 'K'
+        ? unitWords('temperature', reader)
+        : unitOf(one.unit)
+      : '';
   const isLong = one.kind === 'text' && one.most >= 1000;
   const common = {
     id,
@@ -131,6 +138,13 @@ export const Line = ({ label, shape, optional, value, onText, fault, hint }: Lin
       )}
     </div>
   );
+};
+
+/** `value` of a hand measurement is in the unit of what was measured. */
+const shownShape = (shape: Shape, texts: Texts, reader: Reader): Shape => {
+  const quantity = texts['/quantity'] ?? '';
+  if (shape.kind !== 'number' || shape.unit !== '' || !isQuantity(quantity)) return shape;
+  return { ...shape, unit: unitWords(quantity, reader) };
 };
 
 const unitOf = (unit: string): string => (unit === '1' ? 'ppt' : unit === 'animals' || unit === 'counted' ? '' : unit);

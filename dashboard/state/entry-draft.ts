@@ -14,13 +14,29 @@ export const fieldsFrom = (shape: Shape, texts: Texts, reader: Reader, pointer =
         const value = fieldsFrom(field.shape, texts, reader, `${pointer}/${name}`);
         return isNothing(value) ? [] : [[name, value] as const];
       });
-      return named.length === 0 ? undefined : Object.fromEntries(named);
+      return named.length === 0 ? undefined : inDegrees(Object.fromEntries(named), reader, canonicalValue);
     }
     case 'list':
       return listFrom(shape.of, texts[pointer] ?? '', reader);
     default:
       return oneFrom(shape, texts[pointer] ?? '', reader);
   }
+};
+
+/** Figures whose unit is that of the quantity chosen beside them; only a temperature has two. */
+const OF_QUANTITY = ['value', 'before', 'after'] as const;
+
+const inDegrees = (
+  fields: Readonly<Record<string, unknown>>,
+  reader: Reader,
+  convert: typeof canonicalValue,
+): Readonly<Record<string, unknown>> => {
+  if (fields.quantity !== 'temperature') return fields;
+  const figures = OF_QUANTITY.flatMap((name) => {
+    const value = fields[name];
+    return typeof value === 'number' ? [[name, Number(convert('temperature', value, reader).toFixed(6))] as const] : [];
+  });
+  return { ...fields, ...Object.fromEntries(figures) };
 };
 
 const isNothing = (value: unknown): boolean => value === undefined || (Array.isArray(value) && value.length === 0);
@@ -43,9 +59,13 @@ const oneFrom = (shape: Shape, text: string, reader: Reader): unknown => {
   }
 };
 
+/** Of a difference, without the 32. */
+const F_PER_C = 1.8;
+
 const numberFrom = (text: string, unit: string, reader: Reader): number | undefined => {
   const value = unit === 'animals' ? animalsFrom(text) : (parseNumber(text) ?? undefined);
   if (value === undefined) return undefined;
+  if (unit === 'K' && reader.temperatureUnit === 'F') return Math.round((value / F_PER_C) * 1e6) / 1e6;
   if (unit !== '°C') return value;
   const canonical = canonicalValue('temperature', value, reader);
   return Math.round(canonical * 1e6) / 1e6;
@@ -68,7 +88,7 @@ export const textsFrom = (shape: Shape, fields: unknown, reader: Reader, pointer
       return Object.assign(
         {},
         ...Object.entries(shape.fields).map(([name, field]) =>
-          textsFrom(field.shape, (fields as Readonly<Record<string, unknown>>)[name], reader, `${pointer}/${name}`),
+          textsFrom(field.shape, shownIn(fields, reader)[name], reader, `${pointer}/${name}`),
         ),
       );
     case 'list':
@@ -78,11 +98,15 @@ export const textsFrom = (shape: Shape, fields: unknown, reader: Reader, pointer
   }
 };
 
+const shownIn = (fields: unknown, reader: Reader): Readonly<Record<string, unknown>> =>
+  inDegrees(fields as Readonly<Record<string, unknown>>, reader, shownValue);
+
 const textOf = (shape: Shape, value: unknown, reader: Reader): string => {
   if (typeof value === 'boolean') return value ? 'yes' : '';
   if (typeof value !== 'number') return String(value);
-  const isTemperature = shape.kind === 'number' && shape.unit === '°C';
-  const shown = isTemperature ? shownValue('temperature', value, reader) : value;
+  const unit = shape.kind === 'number' ? shape.unit : '';
+  const rise = unit === 'K' && reader.temperatureUnit === 'F' ? value * F_PER_C : value;
+  const shown = unit === '°C' ? shownValue('temperature', value, reader) : rise;
   return String(Number(shown.toFixed(4)));
 };
 

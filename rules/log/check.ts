@@ -1,5 +1,6 @@
 import { checkSpawningPlan } from '../husbandry/spawning-plan.js';
 import type { Place } from '../place.js';
+import { type Quantity, UNIT } from '../quantity.js';
 import { type Book, type Lot, lotsIn, totalOf } from './book.js';
 import type { CountFields } from './common.js';
 import type { Inside } from './disinfect.js';
@@ -55,7 +56,23 @@ const checkKind = (entry: Entry, placeId: string, known: Known): Fault => {
   if (isKind(entry, 'round')) {
     return entry.fields.except.flatMap((seen, n) => placeFault(`/fields/except/${n}/placeId`, seen.placeId, known));
   }
+  if (isKind(entry, 'hand-measurement')) return checkHand(entry.fields);
   return checkWork(entry, known);
+};
+
+/** What a thermometer or a meter can show of water. Beyond it, the wrong quantity or unit was chosen. */
+const HAND: { readonly [quantity in Quantity]?: readonly [low: number, high: number] } = {
+  temperature: [-5, 60],
+  salinity: [0, 60],
+  'oxygen-mg-l': [0, 60],
+  'oxygen-saturation': [0, 500],
+  ph: [0, 14],
+};
+
+const checkHand = ({ quantity, value }: Entry<'hand-measurement'>['fields']): Fault => {
+  const [low, high] = HAND[quantity] ?? [-Infinity, Infinity];
+  if (value >= low && value <= high) return none;
+  return one('/fields/value', 'out-of-range', { value, low, high, unit: UNIT[quantity] });
 };
 
 const placeFault = (pointer: string, placeId: string, { places }: Known): Fault =>

@@ -39,6 +39,26 @@ describe('what a person types', () => {
     expect(textsFrom(shape, fields, FAHRENHEIT)).toMatchObject({ '/temperatureC': '71.6' });
   });
 
+  test('a hand measurement is in the degrees of the site, and in the unit of what was measured', () => {
+    const { shape } = ENTRY_KINDS['hand-measurement'];
+    const measured = fieldsFrom(shape, { '/quantity': 'temperature', '/value': '71.6' }, FAHRENHEIT);
+    expect(measured).toEqual({ quantity: 'temperature', value: 22 });
+    expect(textsFrom(shape, measured, FAHRENHEIT)).toMatchObject({ '/value': '71.6' });
+    const salty = fieldsFrom(shape, { '/quantity': 'salinity', '/value': '31,5' }, FAHRENHEIT);
+    expect(salty).toEqual({ quantity: 'salinity', value: 31.5 });
+  });
+
+  test('a rise of 10 °F is one of 5.56 °C: a difference has no 32', () => {
+    const { shape } = ENTRY_KINDS['run-plan'];
+    const fields = fieldsFrom(shape, { '/ambientC': '70', '/riseC': '10' }, FAHRENHEIT) as {
+      ambientC: number;
+      riseC: number;
+    };
+    expect(fields.ambientC).toBeCloseTo(21.111, 3);
+    expect(fields.riseC).toBeCloseTo(5.556, 3);
+    expect(textsFrom(shape, fields, FAHRENHEIT)).toMatchObject({ '/ambientC': '70', '/riseC': '10' });
+  });
+
   test('what is no number is left as it was typed, so that the rules refuse it in words', () => {
     const fields = fieldsFrom(ENTRY_KINDS.feeding.shape, { '/volumeL': 'six' }, CELSIUS);
     expect(ENTRY_KINDS.feeding.read(fields, '')).toMatchObject({

@@ -13,7 +13,8 @@ export const RUN_KINDS = {
     animals: whole(1, 100_000, 'animals'),
     ambientC: temperatureC,
     coolC: temperatureC,
-    riseC: number(0, 30, '°C'),
+    /** A difference: ten degrees Fahrenheit are five and a half of these. */
+    riseC: number(0, 30, 'K'),
     holdMin: number(1, 240, 'min'),
     cycles: whole(1, 20, ''),
     ceilingC: temperatureC,

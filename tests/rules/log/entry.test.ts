@@ -182,6 +182,13 @@ describe('an entry that cannot be true says why', () => {
       plan({ latestEndMs: NOON_MS - 1 }),
       ['/fields/latestEndMs ends-before-it-begins'],
     ],
+    [
+      'a temperature of 71 °C by hand',
+      'hand-measurement',
+      'l1',
+      { quantity: 'temperature', value: 71 },
+      ['/fields/value out-of-range'],
+    ],
     ['the end of a work that never was', 'work-end', 'l1', { workId: ID }, ['/fields/workId never-declared']],
   ];
 
