@@ -152,9 +152,10 @@ export const baselineWatch = (night: Night): Watch => {
         return muted.has(gate.place) ? mute(all, index, atMs) : sound(all, index, before[index] ?? UNHEARD, atMs);
       });
     },
-    answer: ({ alarmId, verb, untilMs }) => {
-      const index = Number(alarmId);
-      if (verb === 'shelve' && untilMs !== undefined) all.now[index] = { ...at(all, index), shelvedMs: untilMs };
+    answer: (answer) => {
+      if (answer.verb !== 'shelve') return;
+      const index = Number(answer.alarmId);
+      all.now[index] = { ...at(all, index), shelvedMs: answer.untilMs };
     },
   };
 };

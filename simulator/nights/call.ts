@@ -24,13 +24,12 @@ export type Call = {
   readonly forecast?: Reaching;
 };
 
-/** What the person tells the watch. A shelved alarm stays quiet until then. */
-export type Answer = {
-  readonly atMs: number;
-  readonly alarmId: string;
-  readonly verb: 'ack' | 'shelve';
-  readonly untilMs?: number;
-};
+/** What the person tells the watch: a shelved alarm stays quiet until then; work that was left open is said to be done. */
+export type Answer = { readonly atMs: number } & (
+  | { readonly verb: 'ack'; readonly alarmId: string }
+  | { readonly verb: 'shelve'; readonly alarmId: string; readonly untilMs: number }
+  | { readonly verb: 'end-work'; readonly places: readonly string[] }
+);
 
 /** Something that hears readings and calls people: the engine, or plain fixed limits. */
 export type Watch = {

@@ -49,11 +49,20 @@ export const workAt = (work: readonly DeclaredWork[], atMs: number): readonly De
     .filter(({ fromMs, endedMs }) => fromMs <= atMs && (endedMs === undefined || atMs < endedMs + 10 * MINUTE_MS))
     .map(({ endedMs, ...rest }) => (endedMs === undefined || endedMs > atMs ? rest : { ...rest, endedMs }));
 
+/** What was still open at a place ends at that moment. */
+const withEnded = (work: readonly DeclaredWork[], ended: ReadonlyMap<string, number>): readonly DeclaredWork[] =>
+  work.map((one) => {
+    const endedMs = ended.get(one.placeId);
+    return endedMs === undefined || one.fromMs > endedMs || (one.endedMs ?? Infinity) < endedMs
+      ? one
+      : { ...one, endedMs };
+  });
+
 /** Says what is declared, each time that it changes. */
-const workTeller = (night: Night): ((atMs: number) => readonly Happening[]) => {
+const workTeller = (night: Night, ended: ReadonlyMap<string, number>): ((atMs: number) => readonly Happening[]) => {
   let told = '[]';
   return (atMs) => {
-    const work = workAt(night.work, atMs);
+    const work = workAt(withEnded(night.work, ended), atMs);
     const text = JSON.stringify(work);
     if (text === told) return [];
     told = text;
@@ -92,7 +101,8 @@ const begun = ({ told, hours: { preludeMs: atMs } }: Night): EngineState =>
 /** The engine of the product, told what a gateway would tell it and nothing else. */
 export const engineWatch = (night: Night): Watch => {
   let state = begun(night);
-  const workNews = workTeller(night);
+  const ended = new Map<string, number>();
+  const workNews = workTeller(night, ended);
   const boardNews = boardTeller();
   const tell = (happenings: readonly Happening[]): readonly Effect[] => {
     const done = stepAll(state, happenings);
@@ -111,9 +121,9 @@ export const engineWatch = (night: Night): Watch => {
         effect.do === 'alarm' && effect.deeds.includes('annunciate') ? [callOf(effect, atMs)] : [],
       );
     },
-    answer: ({ atMs, alarmId, verb, untilMs }: Answer) => {
-      const answer = { kind: 'answer', atMs, alarmId, verb, by: 'watch' } as const;
-      tell([untilMs === undefined ? answer : { ...answer, untilMs }]);
+    answer: (answer: Answer) => {
+      if (answer.verb === 'end-work') for (const place of answer.places) ended.set(place, answer.atMs);
+      else tell([{ kind: 'answer', by: 'watch', ...answer }]);
     },
   };
 };

@@ -1,6 +1,6 @@
 import type { Answer, Call } from './call.js';
 import type { Cause } from './cause.js';
-import { MINUTE_MS, type Span, within } from './span.js';
+import { HOUR_MS, MINUTE_MS, type Span, within } from './span.js';
 
 /** One time that somebody was woken, or called over to the wall while still at work. */
 export type Waking = {
@@ -41,11 +41,11 @@ const isPart = ({ atMs, calls }: Waking, call: Call, { lineOf }: Ground): boolea
 
 /**
  * The policy: medium and high wake, low waits for the morning. The person acknowledges, goes, and looks. Where there is
- * nothing to find they shelve the alarm until the morning; a failure they leave acknowledged, since both watches are
+ * nothing to find they shelve the alarm until the morning, and work that was left open they end; a failure they leave acknowledged, since both watches are
  * judged on water that nobody mends.
  */
 export const hearCall = (person: Person, call: Call, ground: Ground): Person => {
-  if (call.priority === 'low' || call.atMs < ground.startMs) return person;
+  if (call.priority === 'low' || call.atMs < ground.startMs || call.atMs >= ground.endMs) return person;
   const asleep = !ground.onSite.some((span) => within(span, call.atMs));
   const cause = ground.find(call);
   const index = person.wakings.findIndex((waking) => waking.asleep === asleep && isPart(waking, call, ground));
@@ -59,12 +59,13 @@ export const hearCall = (person: Person, call: Call, ground: Ground): Person => 
 };
 
 const answersTo = (call: Call, cause: Cause, asleep: boolean, { endMs }: Ground): readonly Answer[] => {
-  const { alarmId } = call;
+  const { alarmId, places } = call;
   const ackMs = call.atMs + TO_ACK_MS;
   const ack: Answer = { atMs: ackMs, alarmId, verb: 'ack' };
+  if (call.code === 'work-overdue') return [ack, { atMs: ackMs, verb: 'end-work', places }];
   if (cause !== 'nothing') return [ack];
   const atMs = asleep ? ackMs + TO_TANK_MS : ackMs + MINUTE_MS;
-  return [ack, { atMs, alarmId, verb: 'shelve', untilMs: endMs }];
+  return [ack, { atMs, alarmId, verb: 'shelve', untilMs: endMs + HOUR_MS }];
 };
 
 /** The answers due by now, and the person without them. */
