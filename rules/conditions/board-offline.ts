@@ -19,8 +19,8 @@ const SPEAKS_FIRST_MS = 60_000;
 /** How bad it is that these are not seen: the tank that stands it least decides. */
 export const unseenWorst = (channels: readonly SeenChannel[], nowMs: number): Priority =>
   worst(
-    channels.map(({ place, now, wants, quantity }) =>
-      wants === undefined ? 'low' : unseenPriority({ place, quantity, nowMs: nowMs + SPEAKS_FIRST_MS }, now.heardMs),
+    channels.map(({ place, now, quantity }) =>
+      unseenPriority({ place, quantity, nowMs: nowMs + SPEAKS_FIRST_MS }, now.heardMs),
     ),
   );
 

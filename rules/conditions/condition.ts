@@ -24,6 +24,7 @@ export type Sight = {
   /** The subject's channel; other conditions have none. */
   readonly channel?: ChannelNow | undefined;
   readonly quantity?: Quantity | undefined;
+  readonly computed?: boolean | undefined;
   readonly wants?: Wants | undefined;
   /** Another measured or computed channel of the same place. */
   readonly beside: (quantity: Quantity) => ChannelNow | undefined;

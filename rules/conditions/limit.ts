@@ -67,7 +67,7 @@ const isSurplus = ({ quantity }: Sight, { side }: Kind): boolean =>
  * practice, no source.
  */
 const FAR_C = 0.9;
-const LONG_C_H = 2;
+const LONG_C_H = 3;
 const AHEAD_H = 1;
 
 const isMild = (sight: Sight, { value: line, side }: Line, { unitHours }: Exposure): boolean => {

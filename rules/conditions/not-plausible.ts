@@ -12,16 +12,16 @@ export const NOT_PLAUSIBLE: Condition = {
   standsAt: ({ computed }) => computed !== true,
   timing: () => ({ onDelayMs: 60_000, offDelayMs: 60_000 }),
   judge: (sight) => {
-    const { channel, place, quantity, wants, nowMs } = sight;
+    const { channel, place, quantity, nowMs } = sight;
     if (channel === undefined) return { raw: undefined };
     const { badMs } = channel;
     if (badMs === undefined) return { raw: false };
     const worseMs = badMs + unseenMs(place, quantity);
     return {
       raw: true,
-      ...(wants !== undefined && Number.isFinite(worseMs) && worseMs > nowMs ? { againAtMs: worseMs } : {}),
+      ...(Number.isFinite(worseMs) && worseMs > nowMs ? { againAtMs: worseMs } : {}),
       finding: {
-        priority: wants === undefined ? 'low' : unseenPriority(sight, badMs),
+        priority: unseenPriority(sight, badMs),
         checks: ['probe-cable', 'hand-reading'],
       },
     };

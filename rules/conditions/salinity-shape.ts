@@ -1,6 +1,6 @@
 import type { ChannelNow } from '../engine/now.js';
 import { hoursAgo } from './habit.js';
-import { grainOf, hasMoved, type Trend, trendOf, unbroken } from './trend.js';
+import { grainOf, hasMoved, isLive, type Point, type Trend, trendOf, unbroken } from './trend.js';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
@@ -27,6 +27,41 @@ export type SalinityShape =
   /** Within minutes; `isStep`: all at once and then quiet. */
   | { readonly kind: 'fast'; readonly by: number; readonly perHour: number; readonly isStep: boolean }
   | { readonly kind: 'slow'; readonly perHour: number; readonly hours: number };
+
+/** New water has another temperature; a cell that jumps by itself has not. */
+const WATER_MOVED_C = 0.3;
+
+const nearest = (points: readonly Point[], atMs: number, side: 'before' | 'after'): number | undefined =>
+  side === 'before' ? points.findLast((point) => point[0] <= atMs)?.[1] : points.find((point) => point[0] >= atMs)?.[1];
+
+/**
+ * Whether nearly all of a change came at once, while the thermometer beside it noticed nothing: a bubble, a film, a
+ * cable. Without a thermometer that is live nobody can tell, and it counts as water.
+ */
+export const isCellsJump = (
+  channel: ChannelNow,
+  temperature: ChannelNow | undefined,
+  nowMs: number,
+  fromMs: number,
+): boolean => {
+  if (!isLive(temperature, nowMs)) return false;
+  const points = unbroken(channel, fromMs);
+  const [first, last] = [points[0], points.at(-1)];
+  if (first === undefined || last === undefined) return false;
+  let jump = { by: 0, fromMs: 0, toMs: 0 };
+  for (const [atMs, value] of points) {
+    const end = points.findLast(([laterMs]) => laterMs - atMs <= STEP_MS);
+    if (end !== undefined && Math.abs(end[1] - value) > Math.abs(jump.by))
+      jump = { by: end[1] - value, fromMs: atMs, toMs: end[0] };
+  }
+  if (Math.abs(jump.by) < STEP_SHARE * Math.abs(last[1] - first[1])) return false;
+  const warmth = unbroken(temperature, fromMs - STEP_MS);
+  const [before, after] = [
+    nearest(warmth, jump.fromMs, 'before'),
+    nearest(warmth, jump.toMs, 'after') ?? temperature.value,
+  ];
+  return before !== undefined && Math.abs(after - before) < WATER_MOVED_C;
+};
 
 /** The largest move within the time of a step, with its sign. */
 const largestStep = (channel: ChannelNow, nowMs: number): number => {

@@ -3,10 +3,10 @@ import type { CheckCode } from '../words/check.js';
 import type { EvidenceCode } from '../words/evidence.js';
 import type { Condition, Opinion, Sight } from './condition.js';
 import type { Line, Priority, Remedy } from './finding.js';
-import { type SalinityShape, salinityShape } from './salinity-shape.js';
+import { isCellsJump, type SalinityShape, salinityShape } from './salinity-shape.js';
 import { movedBy, togetherness } from './sisters.js';
 import { hourlyStep } from './tolerance.js';
-import { grainOf, hasMoved, isLive, trendOf } from './trend.js';
+import { hasMoved, isLive } from './trend.js';
 import { channelAt } from './view.js';
 
 const MINUTE_MS = 60_000;
@@ -60,13 +60,6 @@ const headerMoved = ({ place, view, nowMs }: Sight, by: number): boolean => {
   return moved !== undefined && moved * by > 0 && Math.abs(moved) >= 0.3 * Math.abs(by);
 };
 
-const waterMoved = (sight: Sight): boolean => {
-  const temperature = sight.beside('temperature');
-  if (!isLive(temperature, sight.nowMs)) return false;
-  const trend = trendOf(temperature, sight.nowMs, SPAN_MS, grainOf('temperature'));
-  return trend !== undefined && Math.abs(trend.change) >= WATER_MOVED_C;
-};
-
 /** Conductivity stands still while the temperature jumps: the salinity reckoned from both is the thermometer's. */
 const isThermometers = ({ nowMs, ...sight }: Sight): boolean => {
   const conductivity = sight.beside('conductivity') ?? sight.beside('specific-conductance');
@@ -92,7 +85,9 @@ const fastCause = (sight: Sight, { by, isStep }: Extract<SalinityShape, { kind: 
   }
   const alone: readonly EvidenceCode[] = how === 'alone' ? ['only-this-tank'] : [];
   // A cell that is jumped by a bubble jumps by itself: no other probe in the water notices anything.
-  if (isStep && !waterMoved(sight)) return { facts: ['looks-like-probe', ...alone], priority: 'low', checks: PROBE };
+  const { channel, nowMs } = sight;
+  const jumps = channel !== undefined && isCellsJump(channel, sight.beside('temperature'), nowMs, nowMs - SPAN_MS);
+  if (isStep && jumps) return { facts: ['looks-like-probe', ...alone], priority: 'low', checks: PROBE };
   return by < 0
     ? { facts: ['looks-like-fresh-water', ...alone], priority: 'medium', checks: FRESH }
     : { facts: alone, priority: 'medium', checks: ['hand-salinity', 'look-at-tank'] };

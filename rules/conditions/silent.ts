@@ -21,7 +21,7 @@ export const SILENT: Condition = {
   standsAt: () => true,
   timing: () => ({ onDelayMs: SILENT_ALARM_MS, offDelayMs: 0 }),
   judge: (sight, before) => {
-    const { channel, nowMs, wants, place, quantity } = sight;
+    const { channel, nowMs, place, quantity, computed } = sight;
     if (channel === undefined) return { raw: undefined };
     const silentFromMs = channel.heardMs + staleAfterMs(channel.periodMs ?? UNKNOWN_PERIOD_MS);
     if (nowMs < silentFromMs) return { raw: false, againAtMs: silentFromMs };
@@ -29,9 +29,10 @@ export const SILENT: Condition = {
     return {
       raw: true,
       ...(before.raw ? {} : { memory: { heardMs: channel.heardMs } }),
-      ...(wants !== undefined && Number.isFinite(worseMs) && worseMs > nowMs ? { againAtMs: worseMs } : {}),
+      ...(computed !== true && Number.isFinite(worseMs) && worseMs > nowMs ? { againAtMs: worseMs } : {}),
       finding: {
-        priority: wants === undefined ? 'low' : unseenPriority(sight, channel.heardMs),
+        // What is computed is silent with its probes, and those say how bad it is.
+        priority: computed === true ? 'low' : unseenPriority(sight, channel.heardMs),
         ...(channel.value === undefined ? {} : { value: channel.value }),
         checks: ['board-power', 'board-network', 'hand-reading'],
       },

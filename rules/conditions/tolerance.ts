@@ -70,6 +70,8 @@ export const fullHeatCPerHour = ({ heaterW, volumeL }: Place): number | undefine
 const BAND_C = 4;
 const WARMTH_LEAST_MIN = 30;
 const WARMTH_MOST_MIN = 240;
+/** Without a heater warmth goes with the room: until the morning. */
+const UNHEATED_MIN = 480;
 
 /**
  * How long a quantity of a tank may go unseen before its animals may have come to harm: warmth by the heater and the
@@ -81,7 +83,8 @@ export const unseenMs = (place: Place, quantity: Quantity | undefined): number =
   switch (quantity) {
     case 'temperature': {
       const heat = fullHeatCPerHour(place);
-      const minutes = heat === undefined ? WARMTH_MOST_MIN : (BAND_C / heat) * 60;
+      if (heat === undefined) return UNHEATED_MIN * MINUTE_MS;
+      const minutes = (BAND_C / heat) * 60;
       return Math.min(WARMTH_MOST_MIN, Math.max(WARMTH_LEAST_MIN, minutes)) * MINUTE_MS;
     }
     case 'oxygen-mg-l':

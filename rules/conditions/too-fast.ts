@@ -3,9 +3,10 @@ import { middle, rising } from '../statistics/quantile.js';
 import { checksFor } from './checks.js';
 import type { Condition, Sight } from './condition.js';
 import type { Priority } from './finding.js';
+import { isCellsJump } from './salinity-shape.js';
 import { sisterFacts } from './sisters.js';
 import { hourlyStep } from './tolerance.js';
-import { hasMoved, isLive, type Point, unbroken } from './trend.js';
+import { isLive, type Point, unbroken } from './trend.js';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
@@ -32,24 +33,6 @@ const changeWithinHour = (sight: Sight): { readonly by: number; readonly lengthM
   if (first === undefined || last === undefined || last[0] - first[0] < SHORTEST_MS) return undefined;
   const [from, to] = [endOf(points.slice(0, END_POINTS)), endOf(points.slice(-END_POINTS))];
   return from === undefined || to === undefined ? undefined : { by: to - from, lengthMs: last[0] - first[0] };
-};
-
-const JUMP_MS = 2.5 * MINUTE_MS;
-const JUMP_SHARE = 0.7;
-const WATER_MOVED_C = 0.3;
-
-/** Nearly all of it at once, while the thermometer beside it notices nothing: a bubble, a film, not the water. */
-const isCellsJump = (sight: Sight, by: number): boolean => {
-  const { channel, nowMs } = sight;
-  const temperature = sight.beside('temperature');
-  if (channel === undefined || !isLive(temperature, nowMs)) return false;
-  if (hasMoved(temperature, nowMs, HOUR_MS, WATER_MOVED_C)) return false;
-  const points = unbroken(channel, countsFromMs(sight));
-  const jump = points.reduce((most, [atMs, value], index) => {
-    const end = points.findLast(([laterMs]) => laterMs - atMs <= JUMP_MS) ?? points[index];
-    return Math.max(most, Math.abs((end?.[1] ?? value) - value));
-  }, 0);
-  return jump >= JUMP_SHARE * Math.abs(by);
 };
 
 const standsMost = ({ place, quantity }: Sight): number | undefined => {
@@ -83,7 +66,8 @@ export const TOO_FAST: Condition = {
     if (change === undefined) return { raw: before.on ? undefined : false };
     const { by, lengthMs } = change;
     if (Math.abs(by) <= (before.raw ? 0.7 : 1) * most) return { raw: false };
-    if (quantity === 'salinity' && isCellsJump(sight, by)) return { raw: false };
+    const temperature = sight.beside('temperature');
+    if (quantity === 'salinity' && isCellsJump(channel, temperature, nowMs, countsFromMs(sight))) return { raw: false };
     return {
       raw: true,
       finding: {

@@ -33,6 +33,9 @@ const isSeenWell = (sight: Sight, { kind, untilMs }: DeclaredWork): boolean => {
   return kind !== 'feeding-flow-off' || place.regime === 'static' || isFlowing(sight) || isBreathing(sight, untilMs);
 };
 
+/** The tap is a moment late more often than the work: the wall first, and a person when the tank is not seen well. */
+const SEEN_MS = 31 * 60_000;
+
 /**
  * Declared work over its time: its rules stand again, and it rings until somebody says that it is done, or gives it
  * more time. Where the tank is seen to be well only the tap was forgotten, and that wakes nobody. One alarm a place; the
@@ -51,7 +54,12 @@ export const WORK_OVERDUE: Condition = {
       const next = work.reduce((least, { untilMs }) => Math.min(least, untilMs), Number.POSITIVE_INFINITY);
       return Number.isFinite(next) ? { raw: false, againAtMs: next } : { raw: false };
     }
-    const priority = isSeenWell(sight, open) ? 'low' : 'medium';
-    return { raw: true, finding: { priority, work: open.kind, checks: ['work-finished', 'look-at-tank'] } };
+    const callsMs = open.untilMs + SEEN_MS;
+    const priority = nowMs < callsMs || isSeenWell(sight, open) ? 'low' : 'medium';
+    return {
+      raw: true,
+      againAtMs: callsMs,
+      finding: { priority, work: open.kind, checks: ['work-finished', 'look-at-tank'] },
+    };
   },
 };

@@ -28,6 +28,7 @@ export const sightOf = (draft: Draft, { subject, place, channel }: Subject, atMs
     subject,
     channel: channel === undefined ? undefined : at(draft.channels, channel),
     quantity: channel === undefined ? undefined : at(planOf(draft).channels, channel).quantity,
+    computed: channel === undefined ? undefined : at(planOf(draft).channels, channel).computed,
     wants: channel === undefined ? undefined : wantsNow(planOf(draft), draft.channels, channel, atMs),
     beside: (quantity) => besideOf(draft, place, quantity),
     view: draft.view,

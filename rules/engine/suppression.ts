@@ -29,7 +29,10 @@ const byWork = (draft: Draft, index: number, atMs: number): boolean => {
   );
 };
 
-/** A person who put the upper alarm aside has not answered the lower one. */
+/**
+ * A person who put the upper alarm aside has not answered the lower one; but a board that is known to be away explains
+ * the silence of its probes all the same.
+ */
 const isPutAside = (draft: Draft, index: number): boolean => {
   const inhibits = at(draft.judgements, index).alarm?.life.inhibits ?? [];
   return inhibits.some((inhibit) => inhibit !== 'suppressed');
@@ -41,7 +44,8 @@ const byWorse = (draft: Draft, index: number): boolean => {
   if (above === undefined || under === undefined) return false;
   return above.some(({ over, reach }) => {
     const { on, finding } = at(draft.judgements, over);
-    return on && finding !== undefined && mayCover(reach, finding.priority, under) && !isPutAside(draft, over);
+    if (!on || finding === undefined || !mayCover(reach, finding.priority, under)) return false;
+    return reach === 'board' || reach === 'site' || !isPutAside(draft, over);
   });
 };
 

@@ -72,7 +72,7 @@ describe('silence', () => {
     // Common practice, no source. 1 kW in 500 L makes 1.764 °C an hour: 136 minutes.
     expect(unseenMs(larvae('l1'), 'temperature') / MINUTE).toBeCloseTo(136, 0);
     expect(unseenMs(larvae('l2', { heaterW: 3000, volumeL: 60 }), 'temperature')).toBe(30 * MINUTE);
-    expect(unseenMs(larvae('l3', { heaterW: 0 }), 'temperature')).toBe(240 * MINUTE);
+    expect(unseenMs(larvae('l3', { heaterW: 0 }), 'temperature')).toBe(480 * MINUTE);
     expect(unseenMs(larvae('n1', { stage: 'nursery' }), 'oxygen-mg-l')).toBe(60 * MINUTE);
     expect(unseenMs(larvae('l1'), 'salinity')).toBe(Number.POSITIVE_INFINITY);
     expect(unseenMs(larvae('e1', { stage: 'empty' }), 'temperature')).toBe(Number.POSITIVE_INFINITY);

@@ -36,7 +36,9 @@ describe('declared work', () => {
     expect(events).toContain('suppress probe-in-air');
     watched.lives(2, AIR);
     expect(watched.calls()).toEqual(['cond-on work-overdue l1', 'unsuppress probe-in-air l1']);
-    expect(watched.finding('work-overdue')).toMatchObject({ work: 'drain-down', priority: 'medium' });
+    expect(watched.finding('work-overdue')).toMatchObject({ work: 'drain-down', priority: 'low' });
+    watched.lives(32, AIR);
+    expect(watched.finding('work-overdue')?.priority).toBe('medium');
   });
 
   test('ends exactly at its time, whenever anybody looks', () => {
