@@ -2,7 +2,6 @@ import type { CheckCode } from '../words/check.js';
 import type { EvidenceCode } from '../words/evidence.js';
 import type { Condition, Opinion, Sight } from './condition.js';
 import { contactAt } from './contact.js';
-import type { Priority } from './finding.js';
 import { declineOf } from './oxygen-decline.js';
 import { holdsAnimals, wantsStillWater } from './tolerance.js';
 import { isLive } from './trend.js';
@@ -37,24 +36,16 @@ const isPressureLow = ({ place, view, nowMs }: Sight): boolean => {
 
 const CHECKS: readonly CheckCode[] = ['blower-running', 'mains-and-standby', 'spare-air', 'air-running', 'hand-oxygen'];
 
-const found = (
-  priority: Priority,
-  evidence: readonly EvidenceCode[],
-  tanks: readonly Spot[],
-  falling: readonly Spot[],
-): Opinion => {
-  const shown = falling.length > 0 ? falling : tanks;
-  return {
-    raw: true,
-    finding: {
-      priority: tanks.length === 0 ? 'low' : priority,
-      evidence,
-      places: shown.map(({ place }) => place.id),
-      ofPlaces: tanks.length,
-      checks: CHECKS,
-    },
-  };
-};
+const found = (evidence: readonly EvidenceCode[], tanks: readonly Spot[], shown: readonly Spot[]): Opinion => ({
+  raw: true,
+  finding: {
+    priority: tanks.length === 0 ? 'low' : 'high',
+    evidence,
+    places: shown.map(({ place }) => place.id),
+    ofPlaces: tanks.length,
+    checks: CHECKS,
+  },
+});
 
 /**
  * The air of a whole main: its switch or its pressure says so, or the oxygen of several of its tanks falls at once. A
@@ -73,12 +64,12 @@ export const AIR_LOST: Condition = {
     const contact = contactAt(view.spotOf(place.id), 'air-pressure', nowMs);
     const told = tanks.map((spot) => ({ spot, falls: isFalling(spot, nowMs) }));
     const falling = told.filter(({ falls }) => falls === true).map(({ spot }) => spot);
-    if (contact === false) return found('high', ['contact-says-so'], tanks, falling);
-    if (isPressureLow(sight)) return found('high', ['pressure-low'], tanks, falling);
+    if (contact === false) return found(['contact-says-so'], tanks, tanks);
+    if (isPressureLow(sight)) return found(['pressure-low'], tanks, tanks);
     if (contact === true) return { raw: false };
     const known = told.filter(({ falls }) => falls !== undefined).length;
     if (known === 0) return { raw: before.on ? undefined : false };
     const enough = falling.length >= FEWEST && falling.length >= TOGETHER_SHARE * known;
-    return enough ? found('high', ['falling-together'], tanks, falling) : { raw: false };
+    return enough ? found(['falling-together'], tanks, falling) : { raw: false };
   },
 };

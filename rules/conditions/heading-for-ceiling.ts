@@ -77,7 +77,7 @@ const ordinary = (sight: Sight, value: number, trend: Trend, wasRaw: boolean): O
   if (harm === undefined || left > (wasRaw ? 2 : 1) * AHEAD_H) return { raw: false };
   const { channel, nowMs } = sight;
   const goesOn = channel !== undefined && isGoingOn(channel, nowMs, trend.minutes * MINUTE_MS + MINUTE_MS, trend);
-  return wasRaw || (goesOn && Math.abs(trend.change) >= MOVED_C && isUnusual(sight, value, line))
+  return wasRaw || (goesOn && Math.abs(trend.change) >= MOVED_C && isUnusual(sight, trend.last, line))
     ? told(sight, value, trend, line, harm)
     : { raw: false };
 };

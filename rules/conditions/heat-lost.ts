@@ -63,11 +63,13 @@ const judgeDrift = (sight: Sight, wasOn: boolean, wasRaw: boolean, side: Side): 
   if (placeNow.wet === 'dry' || !isLive(channel, nowMs)) return { raw: wasOn ? undefined : false };
   const sign = side === 'low' ? -1 : 1;
   const held = heldLevel(channel, nowMs) ?? (side === 'low' ? wants?.targetLow : wants?.targetHigh);
-  const away = held === undefined ? 0 : sign * (channel.value - held);
-  if (away < (wasRaw ? 0.5 : 1) * BEYOND_HELD_C) return { raw: false };
+  if (held === undefined || sign * (channel.value - held) < (wasRaw ? 0.5 : 1) * BEYOND_HELD_C) return { raw: false };
   if (!wasRaw && !hasMoved(channel, nowMs, SPAN_MS, MOVED_C)) return { raw: false };
   const trend = trendOf(channel, nowMs, SPAN_MS, grainOf('temperature'));
   if (trend === undefined) return { raw: wasOn ? undefined : false };
+  // Along the slope, so that one reading far off is not the tank.
+  const away = sign * (trend.last - held);
+  if (away < (wasRaw ? 0.5 : 1) * BEYOND_HELD_C) return { raw: false };
   const drifts = sign > 0 ? trend.low > 0 : trend.high < 0;
   // Told once, it holds until the water comes back: a tank that has reached the room does not drift any more.
   if (!wasOn && isComingBack(channel, nowMs, sign)) return { raw: false };

@@ -137,8 +137,7 @@ export const HEATER_STUCK_ON: Condition = {
       return late.perHour > SHARE_LEFT * full ? opinion(sight, channel.value, trend, seen) : { raw: false };
     }
     const beyondC = seen === true ? BEYOND_HELD_SEEN_C : BEYOND_HELD_C;
-    if (!isBeyondHabit(sight, channel.value, beyondC) || !isFullHeat(sight, trend, channel, full))
-      return { raw: false };
+    if (!isBeyondHabit(sight, trend.last, beyondC) || !isFullHeat(sight, trend, channel, full)) return { raw: false };
     return opinion(sight, channel.value, trend, seen);
   },
 };

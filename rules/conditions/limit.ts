@@ -12,6 +12,7 @@ import { crossed } from './crossed.js';
 import { deadbandOf, limitTiming } from './delays.js';
 import type { ConditionCode, Exposure, Line, Priority } from './finding.js';
 import { isWorkingHour } from './hour.js';
+import { isCellsJump } from './salinity-shape.js';
 import { isTender } from './tolerance.js';
 import { unbroken } from './trend.js';
 
@@ -54,6 +55,10 @@ const isSlow = ({ channel, nowMs }: Sight): boolean => {
   return first !== undefined && channel?.value !== undefined && Math.abs(channel.value - first[1]) < FAST_SALINITY;
 };
 
+/** A cell that jumped alone: a bubble, not the water. */
+const isCell = ({ channel, beside, nowMs }: Sight): boolean =>
+  channel !== undefined && isCellsJump(channel, beside('temperature'), nowMs, nowMs - FAST_MS);
+
 const isSalt = ({ quantity }: Sight): boolean =>
   quantity === 'salinity' || quantity === 'conductivity' || quantity === 'specific-conductance';
 
@@ -88,6 +93,7 @@ const priorityOf = (sight: Sight, kind: Kind, line: Line, exposure: Exposure): P
   if (kind.kind === 'ceiling') return kind.priority;
   if (isMild(sight, line, exposure)) return 'low';
   if (isSurplus(sight, kind)) return 'low';
+  if (isSalt(sight) && isCell(sight)) return 'low';
   if (isSalt(sight) && isSlow(sight) && !isWorkingHour(sight.nowMs, sight.view.site.zone)) return 'low';
   return kind.priority;
 };

@@ -28,14 +28,14 @@ const HOURLY_STEP: { readonly [stage in Animals]: Step } = {
 
 /** How long oxygen may go unseen when air and flow might stop just then: seed in a bed has least, adults have hours. */
 const OXYGEN_UNSEEN_MIN: { readonly [stage in Animals]: number } = {
-  quarantine: 360,
-  'cold-hold': 360,
-  conditioning: 240,
-  ripe: 240,
+  quarantine: 720,
+  'cold-hold': 720,
+  conditioning: 480,
+  ripe: 480,
   spawning: 30,
-  embryo: 240,
-  larva: 180,
-  setting: 120,
+  embryo: 480,
+  larva: 240,
+  setting: 180,
   'post-set': 60,
   nursery: 60,
 };
@@ -67,11 +67,11 @@ export const fullHeatCPerHour = ({ heaterW, volumeL }: Place): number | undefine
     : (heaterW * 3.6) / (volumeL * SEAWATER_KG_L * SEAWATER_KJ_KG_K);
 
 /** A heater that nobody sees could take the water so far out of its band; that it sticks just then is rare. */
-const BAND_C = 4;
+const BAND_C = 6;
 const WARMTH_LEAST_MIN = 30;
-const WARMTH_MOST_MIN = 240;
+const WARMTH_MOST_MIN = 360;
 /** Without a heater warmth goes with the room: until the morning. */
-const UNHEATED_MIN = 480;
+const UNHEATED_MIN = 720;
 
 /**
  * How long a quantity of a tank may go unseen before its animals may have come to harm: warmth by the heater and the

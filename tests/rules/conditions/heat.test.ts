@@ -77,6 +77,13 @@ describe('a heater that looks stuck on', () => {
     expect(found(['heater'], watched)).toEqual([]);
   });
 
+  test('is not a probe with spikes beside a thermostat at work', () => {
+    const watched = watch(tankOf({ regime: 'flow-through' }));
+    const cycle = (minute: number) => 24 + 0.4 * Math.asin(Math.sin((2 * Math.PI * minute) / 60));
+    watched.lives(8 * 60, { [T]: (minute) => cycle(minute) + (Math.round(minute * 2) % 31 === 0 ? 4.9 : 0) });
+    expect(found(['heater', 'heading', 'heat-lost'], watched)).toEqual([]);
+  });
+
   test('is not a heater without current, whatever the slope', () => {
     const watched = watch(tankOf({}, [...WATER, 'contact.heater-current']));
     const off = { 'l1.contact.heater-current': 0 };

@@ -106,6 +106,13 @@ describe('a salinity limit passed', () => {
     expect(watched.finding('below-limit', S)?.priority).toBe('medium');
   });
 
+  test('by a cell that jumps alone is for the morning', () => {
+    const watched = watch(still());
+    watched.lives(60);
+    watched.lives(8, { [S]: 24.5 });
+    expect(watched.finding('below-limit', S)?.priority).toBe('low');
+  });
+
   test('within minutes wakes at night too', () => {
     const watched = watch(still());
     watched.lives(60);
