@@ -8,7 +8,6 @@ import { type ByLanguage, filled, inLanguage, type Reader } from './language.js'
 import { namesFor } from './name.js';
 import { differenceWords, lineWords, rateWords, spokenWords, unitWords, valueWords } from './number.js';
 
-/** Where and when the finding is said. */
 export type FindingContext = Reader & {
   /** Name of the place, as people call it. */
   readonly place: string;
