@@ -31,7 +31,7 @@ export type Failure = {
 const OFTEN: { readonly [kind in FailureKind]: number } = {
   'heater-stuck': 4,
   'heater-cold': 2,
-  'chiller-off': 3,
+  'chiller-off': 1.5,
   'air-off': 2,
   'flow-left-off': 2,
   rain: 1.5,

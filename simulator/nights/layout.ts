@@ -10,6 +10,8 @@ export type House = {
   readonly seeds: SpeciesGroupId;
   readonly seaC: number;
   readonly seaSalinity: number;
+  /** Mean of the air outside at this time of the year. */
+  readonly airC: number;
   readonly larvalRoomC: number;
   readonly broodRoomC: number;
   readonly heaterCircuit: string;
@@ -46,11 +48,13 @@ export const drawHouse = (random: Random): House => {
   const breeds = random.pick(groups);
   const seeds = random.chance(0.7) ? breeds : random.pick(groups);
   const isSummer = random.chance(0.25);
+  const seaC = seaOf(seeds, random.fork('sea'));
   const larvaC = wantedC(breeds, 'larva', random);
   return {
     breeds,
     seeds,
-    seaC: seaOf(seeds, random.fork('sea')),
+    seaC,
+    airC: seaC + random.fork('air').uniform(-6, 5),
     seaSalinity: wantedSalinity(seeds, 'nursery') + random.uniform(-1, 1),
     larvalRoomC: larvaC + (isSummer ? random.uniform(0, 4) : random.uniform(-5, -1)),
     broodRoomC: wantedC(breeds, 'conditioning', random) + (isSummer ? random.uniform(1, 6) : random.uniform(-6, 0)),
@@ -71,26 +75,43 @@ const sized = (neededKw: number, volumeL: number, random: Random): number => {
 
 type Shape = Pick<Tank, 'id' | 'line' | 'room' | 'airMain' | 'stage' | 'volumeL' | 'depthM'> & Partial<Tank>;
 
-/** Heater or chiller enough for the losses through wall and surface and for what runs in. */
+/** The coldest and the warmest that it gets around a tank at this time of the year. */
+type Around = { readonly coldC: number; readonly warmC: number; readonly inflowC: number; readonly circuit: string };
+
+/** A heated room follows the air outside on warmer days; an open shed always does. */
+const roomOf = (heatedToC: number | undefined, { airC }: House): Pick<Around, 'coldC' | 'warmC'> => ({
+  coldC: heatedToC ?? airC - 5,
+  warmC: Math.max(heatedToC ?? -Infinity, airC + 4),
+});
+
+/** The header's own heater brings raw water three quarters of the way (as supply.ts does it at full draw). */
+const HEADER_REACHES = 0.75;
+const headerC = (wantedHeaderC: number, { seaC }: House): number =>
+  wantedHeaderC > seaC ? seaC + HEADER_REACHES * (wantedHeaderC - seaC) : seaC;
+
+/** Chilled from so much above the set-point of the heater, so that the two do not fight. */
+const CHILLED_ABOVE_C = 0.7;
+
+/** Heater, chiller or both: enough for the losses through wall and surface and for what runs in. */
 const climateOf = (
   shape: Shape,
   setC: number,
-  around: { readonly roomC: number; readonly inflowC: number; readonly circuit: string },
+  { coldC, warmC, inflowC, circuit }: Around,
   random: Random,
 ): { readonly heater?: Thermostat; readonly chiller?: Thermostat } => {
   const surfaceM2 = shape.volumeL / 1000 / shape.depthM;
   const wattsPerK = 5 * (4 * Math.sqrt(surfaceM2) * shape.depthM + 0.5 * surfaceM2) + 8 * surfaceM2;
-  const lostKw = (wattsPerK * (setC - around.roomC)) / 1000;
-  const inflowKw = ((shape.flowLMin ?? 0) / 60) * KJ_PER_L_K * (setC - around.inflowC);
-  const neededKw = lostKw + inflowKw;
-  const thermostat = (kw: number): Thermostat => ({
+  const inflowKw = ((shape.flowLMin ?? 0) / 60) * KJ_PER_L_K * (setC - inflowC);
+  const lostKw = (roomC: number): number => (wattsPerK * (setC - roomC)) / 1000 + inflowKw;
+  const thermostat = (kw: number, atC: number): Thermostat => ({
     powerKw: sized(kw, shape.volumeL, random) * random.uniform(0.88, 1.04),
-    setC,
+    setC: atC,
     bandC: random.uniform(0.2, 0.8),
-    circuit: around.circuit,
+    circuit,
   });
-  if (neededKw > 0) return { heater: thermostat(neededKw) };
-  return { chiller: thermostat(-neededKw) };
+  const chilling = lostKw(warmC) < 0 ? { chiller: thermostat(-lostKw(warmC), setC + CHILLED_ABOVE_C) } : {};
+  const heating = lostKw(coldC) > 0 ? { heater: thermostat(lostKw(coldC), setC) } : {};
+  return { ...heating, ...chilling };
 };
 
 const larvaeOf = (volumeL: number, stage: Stage, random: Random): Animals => {
@@ -123,8 +144,8 @@ const broodTank = (index: number, house: House, random: Random): Tank => {
     animals: { restMgH: volumeL * random.uniform(0.08, 0.5), feedingShare: 0.6 },
   } as const;
   const around = {
-    roomC: house.broodRoomC,
-    inflowC: Math.max(house.seaC, setC - 2),
+    ...roomOf(house.broodRoomC, house),
+    inflowC: headerC(setC - 2, house),
     circuit: house.heaterCircuit,
   };
   return tank({ ...shape, ...climateOf(shape, setC, around, random) });
@@ -150,7 +171,7 @@ const larvalTank = (index: number, house: House, random: Random): Tank => {
     openShare: random.uniform(0.15, 0.7),
     animals: isTray ? { restMgH: 40, feedingShare: 0 } : larvaeOf(volumeL, stage, random),
   } as const;
-  const around = { roomC: house.larvalRoomC, inflowC: setC, circuit: house.heaterCircuit };
+  const around = { ...roomOf(house.larvalRoomC, house), inflowC: setC, circuit: house.heaterCircuit };
   return tank({ ...shape, ...climateOf(shape, setC, around, random) });
 };
 
@@ -161,7 +182,7 @@ const seedTank = (index: number, house: House, random: Random): Tank => {
     const volumeL = random.pick([250, 400, 800]);
     const setC = wantedC(house.seeds, 'post-set', random);
     const shape = { ...own, stage: 'post-set', regime: 'recirculating', volumeL, depthM: 0.5, bubblesPerH: 3 } as const;
-    const around = { roomC: house.seaC, inflowC: setC, circuit: house.heaterCircuit };
+    const around = { ...roomOf(undefined, house), inflowC: setC, circuit: house.heaterCircuit };
     const animals = { restMgH: volumeL * random.uniform(0.2, 1.5), feedingShare: 0.5 };
     return tank({ ...shape, animals, ...climateOf(shape, setC, around, random) });
   }

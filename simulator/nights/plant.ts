@@ -109,11 +109,12 @@ export const drawPlant = (seed: number, random: Random): Hatchery => {
     seed,
     climate: {
       seed,
-      meanC: house.seaC + uniform(-6, 5),
+      meanC: house.airC,
       dayC: uniform(2, 6),
       spellC: 3,
       sunHours: 0,
-      wetness: uniform(0, 0.3),
+      // Rain that reaches the intake is a failure of its own kind.
+      wetness: uniform(0, 0.05),
     },
     rooms: [
       { ...room, id: 'brood-room', heatedToC: house.broodRoomC },
