@@ -1,6 +1,7 @@
+import { isStampAccepted } from '../../rules/quality/date.js';
 import { type Malformed, malformed } from '../../rules/wire/malformed.js';
 import { parseTopic } from '../../rules/wire/topic.js';
-import { type Decoded, excerpt, LIMITS, type Limits, type Parcel, refused } from './decoded.js';
+import { type Decoded, excerpt, type Item, LIMITS, type Limits, type Oddity, type Parcel, refused } from './decoded.js';
 import type { Delivery } from './delivery.js';
 import { decodeJson, parseJson } from './json.js';
 import { decodeNumber } from './number.js';
@@ -24,9 +25,23 @@ export const decode = (message: Message, limits: Limits = LIMITS): Decoded => {
   if (address.kind === 'board-status') return decodeStatus(payload, address.board);
   const board = address.kind === 'board' ? address.board : message.board;
   const decoded = decodePayload(payload, { topic, arrivalMs, limits, ...(board === undefined ? {} : { board }) });
-  if (decoded.kind !== 'readings' || address.kind !== 'tank-unknown-quantity') return decoded;
-  const unknown = { ...malformed('unknown-quantity', { word: excerpt(address.word) }), count: 1 };
-  return { ...decoded, oddities: [...decoded.oddities, unknown] };
+  if (decoded.kind !== 'readings') return decoded;
+  const unknown =
+    address.kind === 'tank-unknown-quantity'
+      ? [{ ...malformed('unknown-quantity', { word: excerpt(address.word) }), count: 1 }]
+      : [];
+  return { ...decoded, oddities: [...decoded.oddities, ...unbelieved(decoded.items, arrivalMs), ...unknown] };
+};
+
+/** Whether a stamp counts is for the rules to say; a board whose clock is wrong is told at its first message. */
+const unbelieved = (items: readonly Item[], arrivalMs: number): readonly Oddity[] => {
+  const wrong = items.flatMap(({ time }) =>
+    time?.kind === 'stamped' && !isStampAccepted(time.deviceMs, arrivalMs) ? [time.deviceMs] : [],
+  );
+  const [first] = wrong;
+  return first === undefined
+    ? []
+    : [{ ...malformed('time-not-believed', { time: new Date(first).toISOString() }), count: wrong.length }];
 };
 
 const decodePayload = (payload: Uint8Array, parcel: Parcel): Decoded => {

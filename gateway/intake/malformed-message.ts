@@ -21,6 +21,8 @@ export const makeMalformedMessage = (
     code,
     parameters,
     payload: delivery.payload.slice(0, KEPT_BYTES),
+    // A message that was cut on its way here says how long it was.
+    bytes: typeof parameters.bytes === 'number' ? parameters.bytes : delivery.payload.length,
     ...(board === undefined ? {} : { board }),
   };
 };

@@ -21,7 +21,10 @@ export type MalformedMessage = {
   readonly code: string;
   /** Canonical parameters of the fault, for the sentence. */
   readonly parameters: Readonly<Record<string, string | number>>;
+  /** The whole, or its start ... */
   readonly payload: Uint8Array;
+  /** ... and then how long the whole was. */
+  readonly bytes?: number;
 };
 
 export type AlarmChange = {

@@ -2,7 +2,10 @@ import type { Database } from './database.js';
 import type { MalformedMessage } from './landing.js';
 
 /** A kept message that could not be understood: the start of its payload, and how long it was. */
-export type KeptMalformed = Omit<MalformedMessage, 'payload'> & { readonly start: Uint8Array; readonly bytes: number };
+export type KeptMalformed = Omit<MalformedMessage, 'payload' | 'bytes'> & {
+  readonly start: Uint8Array;
+  readonly bytes: number;
+};
 
 export type Malformed = {
   keep(message: MalformedMessage): void;
@@ -45,9 +48,9 @@ export const buildMalformed = (database: Database): Malformed => {
     'SELECT board, messages FROM malformed_count ORDER BY board',
   );
   return {
-    keep: ({ atMs, topic, board, code, parameters, payload }) => {
+    keep: ({ atMs, topic, board, code, parameters, payload, bytes = payload.length }) => {
       const start = payload.subarray(0, KEPT_BYTES);
-      insert.run(atMs, topic, board ?? null, code, JSON.stringify(parameters), start, payload.length);
+      insert.run(atMs, topic, board ?? null, code, JSON.stringify(parameters), start, bytes);
       count.run(board ?? '');
     },
     trim: () => {

@@ -36,6 +36,7 @@ export const ODDITY_CODES = [
   'text-ignored',
   'sum-ignored',
   'time-not-understood',
+  'time-not-believed',
   'unknown-quantity',
   'unknown-unit',
   'unit-not-senml',

@@ -48,6 +48,8 @@ const SENTENCES: { readonly [code in MalformedCode | OddityCode]: string } = {
   'sum-ignored': 'The running sum of {where} was not taken: only values are read.',
   'time-not-understood':
     'The time “{text}” is not understood: the time of arrival was used. Send seconds or milliseconds since 1970, or ISO 8601 with its zone, as in 2030-05-01T03:05:00Z.',
+  'time-not-believed':
+    'The board says that it measured at {time}, more than seven days before the message came or more than a minute after: the time of arrival was used. Set the clock of the board, or send no time.',
   'unknown-quantity': `The last part of the topic, “{word}”, is no known quantity. The reading was taken and waits to be named; known are ${QUANTITIES.join(', ')}.`,
   'unknown-unit':
     'The unit “{unit}” is not known. The reading was taken as it came; choose its unit when you name the source.',

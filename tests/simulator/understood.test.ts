@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { decode } from '../../gateway/intake/decode.js';
 import { canonicalFrom, UNIT } from '../../rules/quantity.js';
-import { advance } from '../../simulator/advance.js';
+import { advance, type Run } from '../../simulator/advance.js';
 import { startHatchery } from '../../simulator/hatchery-step.js';
 import { type Message, sourceKey, sourceOf } from '../../simulator/payload.js';
 import { demoScript } from '../../simulator/world/demo-script.js';
@@ -10,19 +10,25 @@ import { saltmarshLane } from '../../simulator/world/saltmarsh-lane.js';
 const START = Date.UTC(2026, 5, 17, 3);
 const hatchery = saltmarshLane(7);
 
-/** Two hours of the demo, with a backlog, a reboot and fault values in them. */
-const twoHours = (): readonly Message[] => {
-  const run = { hatchery, state: startHatchery(hatchery, START), schedule: demoScript(hatchery, START) };
-  return advance(run, START + 2 * 3_600_000, 5).messages;
+type Arrived = { readonly message: Message; readonly arrivalMs: number };
+
+/** Two hours of the demo, with a backlog, a reboot and fault values in them; each message arrives within half a minute. */
+const twoHours = (): readonly Arrived[] => {
+  let run: Run = { hatchery, state: startHatchery(hatchery, START), schedule: demoScript(hatchery, START) };
+  return Array.from({ length: 240 }, (_, half) => START + (half + 1) * 30_000).flatMap((arrivalMs) => {
+    const passed = advance(run, arrivalMs, 5);
+    run = passed.run;
+    return passed.messages.map((message) => ({ message, arrivalMs }));
+  });
 };
 
 const bytes = ({ payload }: Message): Uint8Array =>
   typeof payload === 'string' ? new TextEncoder().encode(payload) : payload;
 
 describe('what the boards say and what the gateway hears', () => {
-  const heard = twoHours().map((message) => ({
+  const heard = twoHours().map(({ message, arrivalMs }) => ({
     message,
-    decoded: decode({ topic: message.topic, payload: bytes(message), arrivalMs: START }),
+    decoded: decode({ topic: message.topic, payload: bytes(message), arrivalMs }),
   }));
 
   it('is understood to the last message, with nothing odd in it', () => {

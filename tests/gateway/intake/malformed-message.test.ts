@@ -19,6 +19,7 @@ test('a message that cannot be read is kept with its reason and its first 200 by
     code: 'not-a-number',
     parameters: { text: 'x' },
     payload: Buffer.alloc(200, 'x'),
+    bytes: 5000,
   });
 });
 
