@@ -6,6 +6,7 @@ import { durationWords } from '../../rules/words/clock.js';
 import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
 import { valueWords } from '../../rules/words/number.js';
+import { companionSentence } from '../../rules/words/source.js';
 import { AddBoard } from '../parts/add-board.js';
 import { Choice, Field } from '../parts/field.js';
 import { LifeLine, Page } from '../parts/page.js';
@@ -48,6 +49,7 @@ export const Sources = () => {
         {named.map((source) => (
           <li key={source.id} class="source">
             <SourceWords source={source} />
+            <Companion source={source} named={named} />
           </li>
         ))}
       </ol>
@@ -77,6 +79,15 @@ const SourceWords = ({ source }: { source: SourcePicture }) => {
       </p>
     </>
   );
+};
+
+/** Two sources for one channel: which of them speaks. */
+const Companion = ({ source, named }: { source: SourcePicture; named: readonly SourcePicture[] }) => {
+  const reader = useRoom().reader.value;
+  const { mapping } = source;
+  if (mapping === undefined || mapping.ruling) return null;
+  const speaking = named.find((one) => one.mapping?.ruling === true && one.mapping.channelId === mapping.channelId);
+  return <p class="source-about">{companionSentence(speaking?.key, reader)}</p>;
 };
 
 /** A named source in the unit that people read; before that, the number as it was sent. */

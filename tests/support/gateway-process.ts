@@ -111,6 +111,16 @@ export const runCommand = async (
   return { code, out: text(pieces.out), err: text(pieces.err) };
 };
 
+/** Tries a start that must fail, in a folder that may hold a `.env`: its exit code, and what it said. */
+export const failedStart = async (
+  variables: Variables,
+  folder: string = tmpdir(),
+): Promise<{ readonly code: number | null; readonly said: readonly string[] }> => {
+  const { code, err } = await runCommand(['start'], { ...FREE, ...variables }, folder);
+  const said = err.split('\n').filter((line) => line !== '');
+  return { code, said: said.map((line) => line.replace(/^nightwater: /, '')) };
+};
+
 export type StartOptions = {
   readonly command?: readonly string[];
   /** Over free ports of 127.0.0.1 and a data folder of its own. */

@@ -30,10 +30,13 @@ export type Mosquitto = {
   readonly close: () => Promise<void>;
 };
 
-/** A broker of our own on a free port of 127.0.0.1, set as design and README ask: persistence, and a queue without end. */
-export const startMosquitto = async (settings: readonly string[] = ['allow_anonymous true']): Promise<Mosquitto> => {
+/** A broker of our own on 127.0.0.1, on a free port where none is told, set as design and README ask: persistence, and a queue without end. */
+export const startMosquitto = async (
+  settings: readonly string[] = ['allow_anonymous true'],
+  onPort?: number,
+): Promise<Mosquitto> => {
   const folder = await mkdtemp(join(tmpdir(), 'nightwater-mosquitto-'));
-  const port = await freePort();
+  const port = onPort ?? (await freePort());
   const config = join(folder, 'mosquitto.conf');
   const lines = [
     `listener ${port} 127.0.0.1`,
