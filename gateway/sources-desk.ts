@@ -7,6 +7,7 @@ import type { NameSource, NewCalibration, SourcePicture } from '../rules/wire/ap
 import { parseTopic } from '../rules/wire/topic.js';
 import type { Journal } from './journal/journal.js';
 import { mappingsAt, rulingPlaces, type SettingsDesk, slugOf, type WriteFault, writePlace } from './settings.js';
+import type { Watchkeeper } from './watchkeeper-contract.js';
 
 export type NameFault =
   | WriteFault
@@ -31,6 +32,7 @@ export type SourcesDesk = {
 export type SourcesParts = {
   readonly journal: Pick<Journal, 'settings' | 'mappings' | 'calibrations' | 'sources' | 'readings'>;
   readonly desk: SettingsDesk;
+  readonly watchkeeper: Pick<Watchkeeper, 'tell'>;
   readonly now: () => number;
 };
 
@@ -48,7 +50,9 @@ export const buildSourcesDesk = (parts: SourcesParts): SourcesDesk => {
     },
     name: (source, wish, naming) => {
       const done = desk.change((nowMs) => nameSource(parts, source, wish, naming, nowMs));
-      return done.ok ? ok(sourcePicture(journal, source, done.value)) : done;
+      if (!done.ok) return done;
+      tellLatest(parts, done.value);
+      return ok(sourcePicture(journal, source, done.value));
     },
     release: (source, by) =>
       desk.change<undefined, NameFault>((nowMs) => {
@@ -64,6 +68,24 @@ export const buildSourcesDesk = (parts: SourcesParts): SourcesDesk => {
         return ok({ ...calibration, by });
       }),
   };
+};
+
+const LATEST_MS = 3_600_000;
+const LATEST = 200;
+
+/**
+ * What a source said lately is told to the watch again, now that it means something: its value stands on the wall when
+ * it has its name, not only when its board speaks next. The journal knows each of these readings: none is kept twice.
+ */
+const tellLatest = ({ journal, watchkeeper, now }: SourcesParts, { sourceId, fromMs }: Mapping): void => {
+  const atMs = now();
+  const latest = journal.readings
+    .between(sourceId, Math.max(fromMs, atMs - LATEST_MS), atMs + 1)
+    .filter(({ variant }) => variant === 0);
+  if (latest.length === 0) return;
+  watchkeeper.tell(
+    ...latest.slice(-LATEST).map(({ deviceMs, raw }) => ({ kind: 'reading', atMs, sourceId, raw, deviceMs }) as const),
+  );
 };
 
 const nameSource = (

@@ -26,7 +26,7 @@ function* happeningsOf(readings: Iterable<KeptReading>): Generator<Happening> {
 }
 
 /** The engine as the last snapshot and what landed after it make it. Its effects have all landed already. */
-const recall = (journal: Journal): EngineState | undefined => {
+export const recall = (journal: Journal): EngineState | undefined => {
   const snapshot = journal.snapshot();
   const state = snapshot === undefined ? undefined : parseSnapshot(snapshot.body);
   return state === undefined ? undefined : replay(state, happeningsOf(journal.tailSince(snapshot))).state;

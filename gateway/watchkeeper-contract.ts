@@ -34,8 +34,8 @@ export type LandingGuest = {
 export type Watchkeeper = {
   state(): EngineState;
   picture(): Picture;
-  /** Stepped and committed when it returns. */
-  tell(happening: Happening): Told;
+  /** Stepped, in order, and committed as one when it returns. */
+  tell(...happenings: readonly Happening[]): Told;
   /** Called after each commit; returns its undoing. */
   onLanded(listen: (news: LandedNews) => void): () => void;
 };

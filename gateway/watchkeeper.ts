@@ -132,8 +132,8 @@ export const keepWatch = ({ journal, clock, woken, demo, guest }: WatchkeeperPar
       const { malformed, boards: said, packets } = beside;
       commit(stepAll(state, happenings), happenings.length, { malformed, boards: said, packets });
     },
-    tell: (happening): Told => {
-      const done = step(state, happening);
+    tell: (...happenings): Told => {
+      const done = stepAll(state, happenings);
       const { changes } = commit(done, 0, {}, true);
       const refusal = done.effects.find((effect) => effect.do === 'refuse');
       return refusal === undefined ? { changes } : { changes, refusal };

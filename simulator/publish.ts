@@ -116,10 +116,11 @@ const keep = (waiting: Message[], message: Message): void => {
 
 /** A normal disconnect sends no will (MQTT 5.0, 3.1.2.5), so a board that leaves in order says it itself. */
 const farewell = async (client: MqttClient, { topic, payload, qos, retain }: Message): Promise<void> => {
-  if (!client.connected) {
-    await client.endAsync(true);
-    return;
+  if (client.connected) {
+    // A broker that goes at the same moment never answers: then the line is gone, and nobody is left to be told.
+    const gone = new Promise<void>((resolve) => client.once('close', () => resolve()));
+    const words = typeof payload === 'string' ? payload : Buffer.from(payload);
+    await Promise.race([client.publishAsync(topic, words, { qos, retain }), gone]);
   }
-  await client.publishAsync(topic, typeof payload === 'string' ? payload : Buffer.from(payload), { qos, retain });
-  await client.endAsync();
+  await client.endAsync(!client.connected);
 };

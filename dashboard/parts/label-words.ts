@@ -13,13 +13,13 @@ export const labelValue = (cell: Cell, reader: Reader): string => {
   return shortWords(channel.quantity, channel.value, reader);
 };
 
-/** Changes with the state of the tank, not with each reading. */
+/** Changes with the state of the tank, not with each reading. A tank that nothing measures is not said to be well. */
 export const spokenState = (cell: Cell, reader: Reader): string => {
   const work = cell.place.work === undefined ? [] : [workPhrase(cell.place.work, cell.place.work.fromMs, reader).short];
   const out = cell.channels.flatMap((channel) =>
     channel === undefined || channel.state === 'in-target' ? [] : [channelStateSpoken(channel, reader)],
   );
-  return [...work, ...(out.length === 0 ? [stateWords('in-target', reader)] : out)]
-    .map((words) => `, ${words}`)
-    .join('');
+  const isMeasured = cell.channels.some((channel) => channel !== undefined);
+  const well = isMeasured ? [stateWords('in-target', reader)] : [];
+  return [...work, ...(out.length === 0 ? well : out)].map((words) => `, ${words}`).join('');
 };

@@ -6,6 +6,7 @@ import { findingSentence } from '../../rules/words/finding.js';
 import { capital, stageName } from '../../rules/words/name.js';
 import { type Mark, markOf, type Tone, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
+import { waking } from '../link/waking.js';
 import { FaultAnswer, useFault } from '../parts/fault-answer.js';
 import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
@@ -137,11 +138,15 @@ const Checks = ({ alarm }: { alarm: AlarmPicture }) => {
   );
 };
 
-/** The ladder of its fault answers; where nobody is woken, the alarm is acknowledged by itself. */
+/** The ladder of its fault answers; where nobody is woken, or nobody is on the list yet, the alarm is acknowledged by itself. */
 const Answers = ({ alarm }: { alarm: AlarmPicture }) => {
   const fault = useFault(alarm);
-  const isWaking = fault !== undefined && fault.standing !== 'nobody-called' && mayAnswer(session.value);
-  return isWaking ? <FaultAnswer fault={fault} /> : <Answer alarm={alarm} />;
+  const { answer: people } = useAsked(waking.people, 'people');
+  if (!mayAnswer(session.value) || fault === undefined || fault.standing === 'nobody-called')
+    return <Answer alarm={alarm} />;
+  if (people.value.kind === 'waiting') return null;
+  const hasPeople = people.value.kind === 'refused' || people.value.value.length > 0;
+  return hasPeople ? <FaultAnswer fault={fault} /> : <Answer alarm={alarm} />;
 };
 
 /** Two buttons at most; the second comes when there is somebody to pass it on to. */

@@ -6,6 +6,7 @@ import { type Reliving, relive } from './past.js';
 
 const BY = 'demo';
 const SEED = 7;
+const LEAST_MS = 10 * 60_000;
 const DAY_MS = 86_400_000;
 
 type Described = Extract<SimulatorLine, { kind: 'hatchery' }>;
@@ -64,7 +65,8 @@ export const furnishDemo = async (
     if (line.kind === 'hatchery') {
       furnishSettings(journal, line, fromMs, nowMs);
       const numbers = furnishSources(journal, line.sources, fromMs, nowMs);
-      reliving = relive(journal, loadHatchery(journal, nowMs), numbers, fromMs);
+      // A demo that was away for moments goes on where it was, like any gateway.
+      if (nowMs - fromMs >= LEAST_MS) reliving = relive(journal, loadHatchery(journal, nowMs), numbers, fromMs);
     } else if (line.kind === 'ready') break;
     else reliving?.take(line);
   }

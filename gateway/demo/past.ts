@@ -7,6 +7,7 @@ import type { SimulatorLine } from '../../rules/wire/simulated.js';
 import type { DeclaredWork } from '../../rules/work.js';
 import type { Journal } from '../journal/journal.js';
 import { landingOf } from '../landing-of.js';
+import { recall } from '../wake-up.js';
 
 type Line<K extends SimulatorLine['kind']> = Extract<SimulatorLine, { kind: K }>;
 
@@ -17,18 +18,12 @@ export type Reliving = {
   readonly finish: (nowMs: number) => void;
 };
 
-/** Boards of the past spoke slower than they do now: their rhythm is learned, not told. */
-const ofThePast = (hatchery: Hatchery): Hatchery => ({
-  ...hatchery,
-  mappings: hatchery.mappings.map(({ periodMs: _, ...mapping }) => mapping),
-});
-
+/** Goes on from what the journal last knew; a first past begins with nothing known. */
 export const relive = (journal: Journal, hatchery: Hatchery, numbers: readonly number[], fromMs: number): Reliving => {
-  const past = ofThePast(hatchery);
-  let state = stepAll(emptyState(past, fromMs), [
-    { kind: 'hatchery', atMs: fromMs, hatchery: past },
-    { kind: 'link', atMs: fromMs, broker: 'up' },
+  let state = stepAll(recall(journal) ?? emptyState(hatchery, fromMs), [
     { kind: 'start', atMs: fromMs },
+    { kind: 'hatchery', atMs: fromMs, hatchery },
+    { kind: 'link', atMs: fromMs, broker: 'up' },
   ]).state;
   let work: readonly DeclaredWork[] = [];
   let waiting: Happening[] = [];

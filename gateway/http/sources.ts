@@ -14,7 +14,7 @@ import { CALIBRATION, NAME_SOURCE, NEW_CALIBRATION, SOURCE } from './schema/answ
 import { listOf } from './schema/shape.js';
 import { refuseWrite } from './version.js';
 
-type Parts = Pick<AppParts, 'journal' | 'desk' | 'clock'>;
+type Parts = Pick<AppParts, 'journal' | 'desk' | 'watchkeeper' | 'clock'>;
 type ToOne = RouteGenericInterface & { readonly Params: ByNumber };
 type Done = (source: Source, caller: Caller) => Result<unknown, NameFault>;
 
@@ -33,7 +33,12 @@ const doTo = ({ journal }: Parts, request: FastifyRequest<ToOne>, reply: Fastify
 export const sourceRoutes =
   (parts: Parts): FastifyPluginAsync =>
   async (app) => {
-    const sources = buildSourcesDesk({ journal: parts.journal, desk: parts.desk, now: parts.clock.now });
+    const sources = buildSourcesDesk({
+      journal: parts.journal,
+      desk: parts.desk,
+      watchkeeper: parts.watchkeeper,
+      now: parts.clock.now,
+    });
     app.get(
       '/sources',
       route({ tag, needs: 'viewer', summary: 'Every stream that was ever seen, named or not', answer: listOf(SOURCE) }),

@@ -41,7 +41,12 @@ const openBroker = async () => {
     });
   const address = server.address();
   if (address === null || typeof address === 'string') throw new Error('no port');
-  return { url: `mqtt://127.0.0.1:${address.port}`, hears, heard };
+  // Every line breaks at once, without a goodbye.
+  const breaks = (): void => {
+    server.close();
+    broker.close();
+  };
+  return { url: `mqtt://127.0.0.1:${address.port}`, hears, heard, breaks };
 };
 
 const hatchery = saltmarshLane(7);
@@ -70,6 +75,17 @@ describe('boards on MQTT', () => {
       '[2]',
     ]);
     await publisher.close();
+  });
+
+  it('ends too when its broker breaks off at the moment of the goodbye', async () => {
+    const { url, hears, breaks } = await openBroker();
+    const publisher = openPublisher(url, hatchery.boards);
+    publisher.send([birthOf(first), birthOf(second)]);
+    await hears(({ client }) => client === 'board-north-1');
+    await hears(({ client }) => client === 'board-north-2');
+    const closed = publisher.close();
+    breaks();
+    await expect(closed).resolves.toBeUndefined();
   });
 
   // MQTT 5.0, 3.1.2.5: the will is published when the connection closes without a disconnect.
