@@ -4,6 +4,7 @@ import type { TimeSpan } from '../journal/gateway-runs.js';
 import type { Use } from '../journal/use.js';
 import { medianOf } from './median.js';
 import { type Reasons, reasonedParts } from './reasons.js';
+import { buildSilenceFinder, rhythmMs, type Silence, type SilenceFinder } from './silence.js';
 import type { Sink } from './track.js';
 
 export type Surroundings = {
@@ -25,10 +26,11 @@ const SHORTEST_MS = freshWithinMs(undefined);
 
 /**
  * A gap is a silence, or a stretch without a usable reading, of more than three periods and more than a minute. The
- * period is what somebody told us, else the median spacing. A gap inside one lump is not seen.
+ * period is what somebody told us, else the rhythm of the readings around the silence: a board that was made to send
+ * more often was not silent before. A gap inside one lump is not seen.
  */
 export const buildGapFinder = (): GapFinder => {
-  const silences: TimeSpan[] = [];
+  const found = buildSilenceFinder(SHORTEST_MS);
   const dry: Dry[] = [];
   const spacings: number[] = [];
   let firstMs: number | undefined;
@@ -38,7 +40,7 @@ export const buildGapFinder = (): GapFinder => {
   const moveTo = (atMs: number): void => {
     firstMs ??= atMs;
     if (lastMs !== undefined) {
-      if (atMs - lastMs > SHORTEST_MS) silences.push({ fromMs: lastMs, toMs: atMs });
+      found.spacing(lastMs, atMs);
       if (spacings.length < SAMPLE && atMs > lastMs) spacings.push(atMs - lastMs);
     }
     if (open !== undefined) open.nextMs = atMs;
@@ -61,14 +63,21 @@ export const buildGapFinder = (): GapFinder => {
     },
     lump: ({ firstMs: fromMs, lastMs: toMs, readings, usable, otherwise }) => {
       moveTo(fromMs);
-      if (readings > 1 && spacings.length < SAMPLE) spacings.push((toMs - fromMs) / (readings - 1));
+      if (readings > 1) {
+        const spacingMs = (toMs - fromMs) / (readings - 1);
+        found.even(spacingMs);
+        if (spacings.length < SAMPLE) spacings.push(spacingMs);
+      }
       judge(fromMs, toMs, usable > 0 ? 'usable' : otherwise);
     },
     gaps: (around) => {
-      const longestMs = freshWithinMs(around.periodMs ?? medianOf(spacings));
-      const quiet = [...edgeSilences(around, firstMs, lastMs), ...silences]
-        .filter(({ fromMs, toMs }) => toMs - fromMs > longestMs)
-        .flatMap((silence) => reasonedParts(clipped(silence, around.span), around.reasons, longestMs));
+      const usualMs = medianOf(spacings);
+      const longestMs = freshWithinMs(around.periodMs ?? usualMs);
+      const quiet = [...edgeSilences(around, firstMs, lastMs, found), ...found.silences].flatMap((silence) => {
+        const mostMs = freshWithinMs(around.periodMs ?? rhythmMs(silence) ?? usualMs);
+        if (silence.toMs - silence.fromMs <= mostMs) return [];
+        return reasonedParts(clipped(silence, around.span), around.reasons, mostMs);
+      });
       return [...quiet, ...dryGaps(dry, longestMs)].sort((a, b) => a.fromMs - b.fromMs);
     },
   };
@@ -83,10 +92,12 @@ const edgeSilences = (
   { span, lastBeforeMs, firstFromMs }: Surroundings,
   firstMs: number | undefined,
   lastMs: number | undefined,
-): readonly TimeSpan[] => {
-  const start = { fromMs: lastBeforeMs ?? span.fromMs, toMs: firstMs ?? firstFromMs ?? span.toMs };
+  { first, last }: Pick<SilenceFinder, 'first' | 'last'>,
+): readonly Silence[] => {
+  const fromMs = lastBeforeMs ?? span.fromMs;
+  const start = { fromMs, toMs: firstMs ?? firstFromMs ?? span.toMs, before: [], after: [...first] };
   if (firstMs === undefined || lastMs === undefined) return [start];
-  return [start, { fromMs: lastMs, toMs: firstFromMs ?? span.toMs }];
+  return [start, { fromMs: lastMs, toMs: firstFromMs ?? span.toMs, before: [...last], after: [] }];
 };
 
 const clipped = ({ fromMs, toMs }: TimeSpan, span: TimeSpan): TimeSpan => ({

@@ -241,6 +241,14 @@ export const historyContract = (name: string, open: () => Promise<HistoryWorld>)
       expect(inMinutes(await ask(world, 58))).toEqual([[30, 50, 'board-silent']]);
     });
 
+    test('a board that was made to send more often was not silent before', async () => {
+      const world = await open();
+      named(world, 'l2.temperature', 'degC');
+      const slow = Array.from({ length: 20 }, (_, n) => reading({ deviceMs: at(n * 2) }));
+      await world.keep([...slow, ...steady(at(40), at(60)), ...steady(at(66), at(70))]);
+      expect(inMinutes(await ask(world, 70))).toEqual([[60 - PERIOD_MS / MINUTE_MS, 66, 'board-silent']]);
+    });
+
     test('a gap says whose silence it was, part by part', async () => {
       const world = await open();
       named(world, 'l2.temperature', 'degC');
