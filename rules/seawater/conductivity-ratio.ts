@@ -6,7 +6,10 @@
 /** f in UNESCO 44, p. 8: how far the temperature is from 15 °C, bent. */
 const warmth = (t: number): number => (t - 15) / (1 + 0.0162 * (t - 15));
 
-/** PSS-78, for salinity 2 to 42. The printed coefficients give 34.99999992, not 35, for x = 1 at 15 °C. */
+/**
+ * Practical salinity by PSS-78, for numbers already checked: salinity 2 to 42, -2 to 35 °C.
+ * Source: UNESCO Technical Papers in Marine Science 44 (1983), p. 6-12. Check: x 1 at 15 °C is 35.
+ */
 export const pss78Salinity = (x: number, t: number): number =>
   0.008 +
   x * (-0.1692 + x * (25.3851 + x * (14.0941 + x * (-7.0261 + x * 2.7081)))) +
@@ -31,10 +34,17 @@ const unscaledHill = (x: number, t: number): number => {
 /** The factor of TEOS-10 (GSW-C): without it salinity would jump at 2. */
 const factorToMeetAtTwo = (t: number): number => 2 / unscaledHill(pss78Root(2, t), t);
 
-/** For salinity 0 to 2. */
+/**
+ * Practical salinity of 0 to 2, where PSS-78 does not hold. For numbers already checked.
+ * Source: Hill, Dauphinee and Woods 1986, as coded in GSW-C. Check: x 0.137988 at 20.0048 °C is 0.5000.
+ */
 export const hillSalinity = (x: number, t: number): number => unscaledHill(x, t) * factorToMeetAtTwo(t);
 
-/** x from a PSS-78 salinity of 2 to 50, by Newton's method: four or five steps; the bound only guards against our own slips. */
+/**
+ * x from a PSS-78 salinity of 2 to 50, by Newton's method: four or five steps; the bound only guards against our own
+ * slips.
+ * Source: PSS-78, turned round. Check: 35 at 15 °C is 1.
+ */
 export const pss78Root = (salinity: number, t: number): number => {
   let x = Math.sqrt(salinity / 35);
   for (let turn = 0; turn < 20; turn += 1) {
@@ -45,7 +55,10 @@ export const pss78Root = (salinity: number, t: number): number => {
   throw new Error(`No conductivity ratio found for salinity ${salinity} at ${t} °C`);
 };
 
-/** x from a salinity of 0.01 to 2, by halving: the curve dips below zero next to pure water, where Newton could stray. */
+/**
+ * x from a salinity of 0.01 to 2, by halving: the curve dips below zero next to pure water, where Newton could stray.
+ * Source: Hill, Dauphinee and Woods 1986, turned round. Check: 0.5 at 20.0048 °C is 0.137988.
+ */
 export const hillRoot = (salinity: number, t: number): number => {
   const wanted = salinity / factorToMeetAtTwo(t);
   let low = 0;

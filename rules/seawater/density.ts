@@ -21,7 +21,10 @@ export const seawaterDensityKgM3 = ({
   return ok(eos80DensityKgM3({ salinity, ipts68C: temperatureC * IPTS68_PER_ITS90 }));
 };
 
-/** The bare equation, for callers that have already refused what is out of range. */
+/**
+ * The bare equation, kg/m³, for callers that have already refused what is out of range.
+ * Source: as above. Check: salinity 35 at 5 °C (t68) is 1027.67547.
+ */
 export const eos80DensityKgM3 = ({
   salinity: s,
   ipts68C: t,

@@ -5,7 +5,10 @@ export type Reach = { readonly kind: 'reaches'; readonly hours: number } | { rea
 
 export const NEVER: Reach = { kind: 'never' };
 
-/** Hours that a number cannot hold, or that run backwards, are never reached. */
+/**
+ * A line reached in so many hours; hours that a number cannot hold, or that run backwards, are never reached.
+ * Source: arithmetic. Check: 2 is reached in 2 h, -1 never.
+ */
 export const reachIn = (hours: number): Reach =>
   hours >= 0 && Number.isFinite(hours) ? { kind: 'reaches', hours } : NEVER;
 
@@ -19,7 +22,10 @@ export type HoursLeft =
   /** Not even the bad end reaches it. */
   | { readonly kind: 'never' };
 
-/** The answer over three courses: the soonest, the likely and the latest. */
+/**
+ * The answer over three courses, in hours: the soonest, the likely and the latest.
+ * Source: arithmetic. Check: 5 h, 10 h and never may reach it, at the soonest in 5 h and likely in 10 h.
+ */
 export const hoursLeftFrom = (courses: {
   readonly soonest: Reach;
   readonly likely: Reach;

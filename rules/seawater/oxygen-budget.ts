@@ -37,13 +37,20 @@ export const BALANCE_RANGES = {
   uptakeMgPerH: [0, 1e10],
 } as const;
 
-/** Turnovers per hour. Check: 120 L/h through 500 L is 0.24. */
+/**
+ * Turnovers per hour, from L/h and L. Answers for 0 to 1e9 L/h and 0.1 to 1e8 L.
+ * Source: arithmetic. Check: 120 L/h through 500 L is 0.24.
+ */
 export const exchangePerH = (tank: { readonly flowLPerH: number; readonly volumeL: number }): Answer => {
   const refusal = refusalFor(tank, BALANCE_RANGES);
   return refusal === undefined ? ok(tank.flowLPerH / tank.volumeL) : refuse(refusal);
 };
 
-/** Uptake of all the animals and the bed, spread over the water. Check: 154.638 mg/h in 500 L is 0.309276 mg/L/h. */
+/**
+ * Uptake of all the animals and the bed, mg/h, spread over the water: mg/L/h. Answers for 0 to 1e10 mg/h and 0.1 to 1e8
+ * L.
+ * Source: arithmetic. Check: 154.638 mg/h in 500 L is 0.309276 mg/L/h.
+ */
 export const uptakeMgLPerH = (tank: { readonly uptakeMgPerH: number; readonly volumeL: number }): Answer => {
   const refusal = refusalFor(tank, BALANCE_RANGES);
   return refusal === undefined ? ok(tank.uptakeMgPerH / tank.volumeL) : refuse(refusal);
@@ -51,8 +58,9 @@ export const uptakeMgLPerH = (tank: { readonly uptakeMgPerH: number; readonly vo
 
 /**
  * Where the oxygen settles, mg/L; 0 when the uptake is more than air and flow can bring.
- * No answer without air and flow: then it does not settle.
- * Check: 7.394963 at saturation, reaeration 0.05, uptake 0.30927593: 1.209445.
+ * Answers for oxygen of 0 to 50 mg/L (1 to 25 at saturation), 0 to 1000 per hour of air and of flow, and an uptake of 0
+ * to 10,000 mg/L/h. No answer without air and flow: then it does not settle.
+ * Source: mass balance. Check: 7.394963 at saturation, reaeration 0.05, uptake 0.30927593: 1.20944.
  */
 export const steadyOxygenMgL = (balance: OxygenBalance): Answer => {
   const refusal = refusalFor(balance, BALANCE_RANGES);
@@ -69,8 +77,9 @@ const settlingMgL = (balance: OxygenBalance, perH: number): number =>
   perH;
 
 /**
- * Oxygen after some hours, mg/L: the curve ends at 0, since water has no less.
- * Check: from 7.025215, sealed, uptake 0.30927593, after 6 h: 5.169560.
+ * Oxygen after some hours, mg/L: the curve ends at 0, since water has no less. Answers for 0 to 100,000 h and the
+ * ranges above.
+ * Source: mass balance. Check: from 7.025215, sealed, uptake 0.30927593, after 6 h: 5.16956.
  */
 export const oxygenAfterMgL = ({ hours, ...balance }: OxygenBalance & { readonly hours: number }): Answer => {
   const refusal = refusalFor({ ...balance, hours }, BALANCE_RANGES);
@@ -81,7 +90,10 @@ export const oxygenAfterMgL = ({ hours, ...balance }: OxygenBalance & { readonly
   return ok(Math.max(0, balance.oxygenMgL + changeMgLPerH(balance) * elapsed));
 };
 
-/** dC/dt now, mg/L/h. For numbers already checked. */
+/**
+ * dC/dt now, mg/L/h. For numbers already checked.
+ * Source: mass balance. Check: at 7.025215, 7.394963 at saturation, reaeration 0.05, uptake 0.30927593: -0.290789.
+ */
 export const changeMgLPerH = (balance: OxygenBalance): number =>
   balance.reaerationPerH * (balance.solubilityMgL - balance.oxygenMgL) +
   balance.exchangePerH * (balance.inflowOxygenMgL - balance.oxygenMgL) -
@@ -89,7 +101,8 @@ export const changeMgLPerH = (balance: OxygenBalance): number =>
 
 /**
  * Hours until the oxygen is at the target, from above or from below; "never" unless the target lies before the level at
- * which it settles. Check: from 7.025215, sealed, uptake 0.30927593, to 4 mg/L: 9.781606 h.
+ * which it settles. Answers for a target of 0 to 50 mg/L and the ranges above.
+ * Source: mass balance. Check: from 7.025215, sealed, uptake 0.30927593, to 4 mg/L: 9.7816 h.
  */
 export const hoursUntilOxygen = ({
   targetMgL,
@@ -99,7 +112,7 @@ export const hoursUntilOxygen = ({
   return refusal === undefined ? ok(reachOfOxygen(balance, targetMgL)) : refuse(refusal);
 };
 
-/** The same for numbers already checked. */
+/** The same for numbers already checked. Source: mass balance. Check: the case above, 9.7816 h. */
 export const reachOfOxygen = (balance: OxygenBalance, targetMgL: number): Reach => {
   if (targetMgL === balance.oxygenMgL) return reachIn(0);
   const change = changeMgLPerH(balance);
@@ -113,8 +126,10 @@ export const reachOfOxygen = (balance: OxygenBalance, targetMgL: number): Reach 
 
 /**
  * The same for a sealed tank whose animals slow down in proportion below a critical oxygen, as many bivalves do.
- * Not for alarms: the constant form gives the shorter time. The critical oxygen belongs to species and stock; no default.
- * Check: from 7.025215, uptake 0.30927593, critical 2.5, to 1.0 mg/L: 22.038385 h.
+ * Not for alarms: the constant form gives the shorter time. The critical oxygen belongs to species and stock; no
+ * default.
+ * Answers for a critical oxygen of 0.01 to 25 mg/L and the ranges above.
+ * Source: mass balance. Check: from 7.025215, uptake 0.30927593, critical 2.5, to 1.0 mg/L: 22.0384 h.
  */
 export const hoursUntilOxygenSlowing = (tank: {
   readonly oxygenMgL: number;

@@ -21,7 +21,8 @@ export const oxygenMgLFromMeter = ({ shownMgL, ...meter }: MeterInWater & { read
 
 /**
  * By how many % of the true mg/L a meter shows too much (negative: too little) for its salinity setting.
- * Answers for salinity 0 to 50 and -2 to 45 °C. Check value: setting 0 at salinity 30 and 24 °C is 18.75 %.
+ * Answers for salinity 0 to 50 and -2 to 45 °C. Source: solubility as in oxygen.ts.
+ * Check value: setting 0 at salinity 30 and 24 °C is 18.74 %.
  */
 export const oxygenMeterErrorPct = (meter: MeterInWater): Answer => {
   const refusal = outsideMeter(meter);

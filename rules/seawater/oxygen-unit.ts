@@ -14,13 +14,19 @@ export const MG_PER_ML = 31.9988 / 22.3916;
 const OXYGEN_ML_L: Range = [0, 35];
 const OXYGEN_UMOL_KG: Range = [0, 1600];
 
-/** Oxygen, mg/L, from mL/L (as gas at 0 °C and one atmosphere), 0 to 35 mL/L. Check value: 1 mL/L is 1.42905 mg/L. */
+/**
+ * Oxygen, mg/L, from mL/L (as gas at 0 °C and one atmosphere). Answers for 0 to 35 mL/L.
+ * Source: SCOR working group 142. Check value: 1 mL/L is 1.42905 mg/L.
+ */
 export const oxygenMgLFromMlL = ({ oxygenMlL }: { readonly oxygenMlL: number }): Answer => {
   const refusal = outside('oxygenMlL', oxygenMlL, OXYGEN_ML_L);
   return refusal === undefined ? ok(oxygenMlL * MG_PER_ML) : refuse(refusal);
 };
 
-/** Oxygen, mL/L (as gas at 0 °C and one atmosphere), from mg/L, 0 to 50 mg/L. */
+/**
+ * Oxygen, mL/L (as gas at 0 °C and one atmosphere), from mg/L. Answers for 0 to 50 mg/L.
+ * Source: SCOR working group 142. Check value: 7 mg/L is 4.89835 mL/L.
+ */
 export const oxygenMlLFromMgL = ({ oxygenMgL }: { readonly oxygenMgL: number }): Answer => {
   const refusal = outside('oxygenMgL', oxygenMgL, OXYGEN_MG_L);
   return refusal === undefined ? ok(oxygenMgL / MG_PER_ML) : refuse(refusal);
@@ -29,7 +35,8 @@ export const oxygenMlLFromMgL = ({ oxygenMgL }: { readonly oxygenMgL: number }):
 type Water = { readonly salinity: number; readonly temperatureC: number };
 
 /**
- * Oxygen, mg/L, from µmol/kg, 0 to 1600 µmol/kg; the water's density (EOS-80) turns kilograms into litres.
+ * Oxygen, mg/L, from µmol/kg; the water's density turns kilograms into litres.
+ * Answers for 0 to 1600 µmol/kg, salinity 0 to 50 and -2 to 45 °C. Source: 31.9988 g/mol and the density of EOS-80.
  * Check value: 274.610 µmol/kg at salinity 35 and 10 °C is 9.024 mg/L.
  */
 export const oxygenMgLFromUmolKg = ({
@@ -42,7 +49,10 @@ export const oxygenMgLFromUmolKg = ({
   return ok(oxygenUmolKg * MG_PER_UMOL * kgPerL(salinity, temperatureC));
 };
 
-/** Oxygen, µmol/kg, from mg/L: the inverse of the above, 0 to 50 mg/L. */
+/**
+ * Oxygen, µmol/kg, from mg/L: the inverse of the above. Answers for 0 to 50 mg/L, salinity 0 to 50 and -2 to 45 °C.
+ * Source: as above. Check value: 9.024 mg/L at salinity 35 and 10 °C is 274.609 µmol/kg.
+ */
 export const oxygenUmolKgFromMgL = ({
   oxygenMgL,
   salinity,

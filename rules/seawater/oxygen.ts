@@ -42,7 +42,8 @@ export const oxygenSolubilityUmolKg = ({
 };
 
 /**
- * Oxygen at saturation, mg/L; ranges and sources as above, with the density of EOS-80 and 31.9988 g/mol.
+ * Oxygen at saturation, mg/L. Answers for the ranges above. Sources: as above, with the density of EOS-80 and 31.9988
+ * g/mol.
  * Check value: fresh water at 20 °C and one atmosphere 9.092 (APHA Standard Methods 4500-O; from memory), within 0.002.
  */
 export const oxygenSolubilityMgL = ({ salinity, temperatureC, pressureKpa = ATMOSPHERE_KPA }: AiredWater): Answer => {
@@ -53,7 +54,7 @@ export const oxygenSolubilityMgL = ({ salinity, temperatureC, pressureKpa = ATMO
 
 /**
  * Oxygen saturation, %, from mg/L. Answers for 0 to 50 mg/L, the ranges above, and a result of 0 to 300 %.
- * Check value: 7 mg/L at salinity 35, 20 °C and one atmosphere is 94.6590 %.
+ * Source: solubility as above. Check value: 7 mg/L at salinity 35, 20 °C and one atmosphere is 94.6590 %.
  */
 export const oxygenSaturationPct = ({
   oxygenMgL,
@@ -70,8 +71,8 @@ export const oxygenSaturationPct = ({
 };
 
 /**
- * Oxygen, mg/L, from saturation in %: the inverse of the above, for 0 to 300 %.
- * Check value: 70 % at salinity 30, 24 °C and one atmosphere is 4.962 mg/L.
+ * Oxygen, mg/L, from saturation in %: the inverse of the above. Answers for 0 to 300 % and the ranges above.
+ * Source: solubility as above. Check value: 70 % at salinity 30, 24 °C and one atmosphere is 4.962 mg/L.
  */
 export const oxygenMgLFromSaturation = ({
   saturationPct,
@@ -91,7 +92,10 @@ const outsideAiredWater = (salinity: number, temperatureC: number, pressureKpa: 
   outside('temperatureC', temperatureC, TEMPERATURE_C) ??
   outside('pressureKpa', pressureKpa, AIR_PRESSURE_KPA);
 
-/** The bare product, for callers that have already refused what is out of range. */
+/**
+ * The bare product, mg/L, for callers that have already refused what is out of range.
+ * Source: as above. Check value: salinity 35 at 20 °C and one atmosphere is 7.394963.
+ */
 export const solubilityMgL = ({ salinity, temperatureC, pressureKpa }: WaterUnderAir): number => {
   const ipts68C = temperatureC * IPTS68_PER_ITS90;
   const kgPerL = eos80DensityKgM3({ salinity, ipts68C }) / 1000;

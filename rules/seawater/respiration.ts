@@ -45,7 +45,9 @@ export const RESPIRATION: { readonly [relation in RespirationRelation]: Relation
 };
 
 /**
- * Oxygen use of one animal, mg/h, within a factor of two. Ranges are those of the relation; outside there is no answer.
+ * Oxygen use of one animal, mg/h, within a factor of two, from °C and g of dry tissue.
+ * Answers for the range of each relation: 5 to 32 °C (Bougrier), 11.6 to 26.5 °C (Akashige), 0.1 to 3 g.
+ * Sources: Bougrier and others 1995; Akashige and others 2005; how each was read stands above.
  * Check: Bougrier at 20 °C and 1.5 g of dry tissue, 1.333054; Akashige, 1.08432.
  */
 export const respirationMgPerH = ({

@@ -57,8 +57,10 @@ export const practicalSalinityFromConductivity = ({
 };
 
 /**
- * Conductivity in mS/cm at the water's own temperature in °C (ITS-90) from practical salinity: the inverse of the above.
- * Answers for salinity 0.01 to 50, -2 to 45 °C. Check value: salinity 35 at 15 °C is 42.9175 mS/cm (GSW-Python 3.6.16).
+ * Conductivity in mS/cm at the water's own temperature in °C (ITS-90) from practical salinity: the inverse of the
+ * above.
+ * Answers for salinity 0.01 to 50, -2 to 45 °C. Sources: as above.
+ * Check value: salinity 35 at 15 °C is 42.9175 mS/cm (GSW-Python 3.6.16).
  */
 export const conductivityFromPracticalSalinity = ({
   salinity,
@@ -86,7 +88,10 @@ const D2 = 4.464e-4;
 const D3 = 4.215e-1;
 const D4 = -3.107e-3;
 
-/** rt: conductivity of salinity 35 at t over the same at 15 °C. Check value: 1.1164927 at 20 °C (UNESCO 44, p. 9). */
+/**
+ * rt: conductivity of salinity 35 at t over the same at 15 °C. Check value: 1.1164927 at 20 °C (UNESCO 44, p. 9).
+ * As printed it is not quite 1 at 15 °C: 42.914 mS/cm there is salinity 34.99999992, not 35.
+ */
 const warmRatio = (t: number): number =>
   0.6766097 + t * (2.00564e-2 + t * (1.104259e-4 + t * (-6.9698e-7 + t * 1.0031e-9)));
 

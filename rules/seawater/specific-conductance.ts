@@ -30,9 +30,10 @@ const COMPENSATION_PCT_PER_C: Range = [0, 3];
 const LEAST_DISTANCE_C = 5;
 
 /**
- * Practical salinity from specific conductance at 25 °C in mS/cm, the water's temperature in °C (ITS-90) and the probe's
- * slope in % per °C. Answers for 0 to 150 mS/cm, 0 to 3 % per °C, and as `practicalSalinityFromConductivity` does.
- * Probes that compensate along a curve (ISO 7888, for fresh water) cannot be undone like this.
+ * Practical salinity from specific conductance at 25 °C in mS/cm, the water's temperature in °C (ITS-90) and the
+ * probe's slope in % per °C. Answers for 0 to 150 mS/cm, 0 to 3 % per °C, and as `practicalSalinityFromConductivity`
+ * does. Probes that compensate along a curve (ISO 7888, for fresh water) cannot be undone like this.
+ * Source: the straight line above, undone, then PSS-78 as in salinity.ts.
  * Check value: 52.977384 mS/cm at 20 °C with 1.91 % per °C is salinity 35.
  */
 export const salinityFromSpecificConductance = ({
@@ -49,7 +50,11 @@ export const salinityFromSpecificConductance = ({
   return practicalSalinityFromConductivity({ conductivityMsCm, temperatureC, pressureDbar });
 };
 
-/** Specific conductance at 25 °C in mS/cm as the probe would send it: the inverse of the above, for salinity 0.01 to 50. */
+/**
+ * Specific conductance at 25 °C in mS/cm as the probe would send it: the inverse of the above. Answers for salinity
+ * 0.01 to 50, -2 to 45 °C, 0 to 3 % per °C. Source: as above.
+ * Check value: salinity 35 at 20 °C with 1.91 % per °C is 52.977384 mS/cm.
+ */
 export const specificConductanceFromSalinity = ({
   salinity,
   temperatureC,
@@ -64,7 +69,8 @@ export const specificConductanceFromSalinity = ({
 
 /**
  * The slope of a probe that shows both values, % per °C, from one reading of each at least 5 °C away from 25 °C.
- * Answers for a result of 0 to 3 % per °C. Check value: 47.9180 and 52.9774 mS/cm at 20 °C are 1.91 % per °C.
+ * Answers for 0.01 to 150 mS/cm, -2 to 45 °C and a result of 0 to 3 % per °C. Source: the straight line above.
+ * Check value: 47.9180 and 52.9774 mS/cm at 20 °C are 1.91 % per °C.
  */
 export const compensationPctPerCFromReadings = ({
   conductivityMsCm,

@@ -5,8 +5,8 @@ import { IPTS68_PER_ITS90 } from './temperature-scale.js';
 
 /**
  * Pressure of water vapour over seawater, kPa, from practical salinity and °C (ITS-90).
- * Answers for salinity 0 to 50 and -2 to 45 °C.
- * Source: Weiss and Price 1980, Marine Chemistry 8:347, equation 10. Check value: salinity 35 at 20 °C 0.0226226 atm.
+ * Answers for salinity 0 to 50 and -2 to 45 °C. Source: Weiss and Price 1980, Marine Chemistry 8:347, equation 10.
+ * Check value: salinity 35 at 20 °C is 2.29291 kPa.
  */
 export const vapourPressureKpa = ({
   salinity,
@@ -20,7 +20,10 @@ export const vapourPressureKpa = ({
   return ok(ATMOSPHERE_KPA * weissPriceAtm({ salinity, ipts68C: temperatureC * IPTS68_PER_ITS90 }));
 };
 
-/** The bare equation in standard atmospheres, for callers that have already refused what is out of range. */
+/**
+ * The bare equation in standard atmospheres, for callers that have already refused what is out of range.
+ * Source: as above. Check value: salinity 35 at 20 °C (t68) is 0.0226226.
+ */
 export const weissPriceAtm = ({
   salinity,
   ipts68C,
