@@ -9,6 +9,7 @@ export type Diffusivity = { readonly m2PerS: number; readonly beyondFit: boolean
 
 /**
  * Diffusivity of oxygen in seawater, m2/s, from °C and practical salinity.
+ * Answers for 0 to 35 °C and salinity 0 to 42; fitted to 30 °C.
  * Source: Boudreau 1997, as coded in R marelac 2.1.11; other published formulas agree within about 10 %.
  * Check: salinity 35 at 20 °C, 1.968965e-9.
  */
@@ -21,7 +22,7 @@ export const oxygenDiffusivity = (water: {
   return ok({ m2PerS: diffusivityM2PerS(water), beyondFit: water.temperatureC > FITTED_TO_C });
 };
 
-/** The same for numbers already checked. */
+/** The same for numbers already checked. Source: as above. Check: salinity 35 at 20 °C, 1.968965e-9. */
 export const diffusivityM2PerS = ({
   temperatureC,
   salinity,

@@ -40,9 +40,12 @@ export type BedForecast =
 export type BedOutlook = BedNow & { readonly limitDepthMm: number; readonly course: OxygenCourse };
 
 /**
- * Hours until the oxygenated layer is thinner than a set depth: the sooner of two, falling oxygen over the bed as it is,
- * and growing load under the water as it is. Both together are sooner still; oxygen takes hours, load takes days.
- * Check: demand 10 mmol/m2/day at 95 % saturation, transport 1, limit 0.7 mm, the sealed tank of the oxygen budget: 12.711838 h.
+ * Hours until the oxygenated layer is thinner than a set depth: the sooner of two, falling oxygen over the bed as it
+ * is, and growing load under the water as it is. Both together are sooner still; oxygen takes hours, load takes days.
+ * Answers for a limit of 0.01 to 2000 mm, no deeper than the bed, and the ranges of settings.ts and oxygen-budget.ts.
+ * Source: mass balance of the water (oxygen-budget.ts) and of the load (load.ts) over the zero-order layer of layer.ts.
+ * Check: demand 10 mmol/m2/day at 95 % saturation, transport 1, limit 0.7 mm, the sealed tank of the oxygen budget:
+ * likely in 12.711838 h.
  */
 export const forecastThinning = (outlook: BedOutlook): Answer<BedForecast> => {
   const refusal = refusalForThinning(outlook);

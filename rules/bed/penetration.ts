@@ -49,8 +49,10 @@ export type BedNow = {
 };
 
 /**
- * Check: porosity 0.40, transport 5, demand 20 mmol/m2/day, salinity 35; at 26 °C and 4.660094 mg/L with a film of
- * 0.5 mm: 1.598474 mm (a time-marching solution of the diffusion equation gives 1.594 on a 0.012 mm grid).
+ * Estimated oxygenated depth of a bed now, mm, with its range. Answers for the ranges of settings.ts.
+ * Sources: the zero-order layer of layer.ts with Boudreau's diffusivity; the width of the range is judgement.
+ * Check: porosity 0.40, transport 5, demand 20 mmol/m2/day, salinity 35; at 26 °C and 4.660094 mg/L with a film of 0.5
+ * mm: 1.598474 mm (a time-marching solution of the diffusion equation gives 1.594 on a 0.012 mm grid).
  */
 export const oxygenPenetration = (now: BedNow): Answer<Penetration> => {
   const { bed, water, calibration, atMs } = now;
@@ -105,9 +107,10 @@ const flagsOf = ({ bed, water }: BedNow, deepestMm: number): readonly BedFlag[] 
 ];
 
 /**
- * When the pump through the bed stops: about how long the oxygen held in the pores lasts, minutes, before the layer falls
- * back to what diffusion brings. Over the same range of transport as the depth.
- * Check: porosity 0.40, 0.208 mol/m3, demand 1e-4 mol/m3/s: 14 minutes.
+ * When the pump through the bed stops: about how long the oxygen held in the pores lasts, minutes, before the layer
+ * falls back to what diffusion brings. Over the same range of transport as the depth. Answers for the ranges of
+ * settings.ts.
+ * Source: mass balance. Check: the bed above, calibrated to a transport of 5: 3.84 to 15.36 minutes.
  */
 export const poreOxygenMinutes = (now: BedNow): Answer<{ readonly low: number; readonly high: number }> => {
   const refusal = refusalForBed(now.bed, now.water) ?? refusalFor({ atMs: now.atMs }, {});

@@ -41,7 +41,10 @@ export type BedWater = {
   readonly daysSinceCleaning?: number;
 };
 
-/** The settings of a bed, with the defaults of defaults.ts for what nobody has set; `assumed` names those. */
+/**
+ * The settings of a bed, with the defaults of defaults.ts for what nobody has set; `assumed` names those.
+ * Source: as each default says. Check: sand 0.15 m deep: porosity 0.4, demand 10 mmol/m2/day, all 5 assumed.
+ */
 export const bedSettings = (
   bed: Bed,
   own: Partial<Omit<BedSettings, 'depthM' | 'porosity'>> = {},
@@ -58,7 +61,13 @@ export const bedSettings = (
   return { settings: { ...defaults, depthM: bed.depthM, ...known }, assumed };
 };
 
-/** The first setting or reading outside its range. */
+/**
+ * The first setting or reading outside its range, or a load without a cleaning to count from.
+ * Answers for a bed of 0.001 to 2 m, porosity 0.2 to 0.95, demand 0.1 to 1000 mmol/m2/day, Q10 1 to 5, film 0 to 5 mm,
+ * flow 0 to 10,000 L/m2/h; oxygen 0 to 50 mg/L, 0 to 35 °C, salinity 0 to 42.
+ * Source: diffusivity.ts, load.ts and tortuosity.ts for theirs; the rest judgement, no source. Check: porosity 0.1 is
+ * refused.
+ */
 export const refusalForBed = ({ waste, ...bed }: BedSettings, water: BedWater): Refusal | undefined => {
   const refusal =
     refusalFor({ ...bed }, RANGES) ?? refusalFor({ ...(waste ?? {}) }, RANGES) ?? refusalFor({ ...water }, RANGES);

@@ -4,7 +4,7 @@ import { ok } from '../result.js';
 export const POROSITY_RANGE = [0.2, 0.95] as const;
 
 /**
- * Square of the tortuosity of a bed: how much longer the way through the pores is. Porosity 0.2 to 0.95.
+ * Square of the tortuosity of a bed: how much longer the way through the pores is. Answers for porosity 0.2 to 0.95.
  * Source: Boudreau 1996, 1 - ln(porosity^2). Check: 0.40 gives 2.832581.
  */
 export const tortuositySquared = ({ porosity }: { readonly porosity: number }): Answer => {
@@ -12,5 +12,5 @@ export const tortuositySquared = ({ porosity }: { readonly porosity: number }): 
   return refusal === undefined ? ok(tortuositySquaredOf(porosity)) : refuse(refusal);
 };
 
-/** The same for a number already checked. */
+/** The same for a number already checked. Source: Boudreau 1996. Check: 0.40 gives 2.832581. */
 export const tortuositySquaredOf = (porosity: number): number => 1 - Math.log(porosity ** 2);
