@@ -26,12 +26,17 @@ export type CusumVerdict =
   /** The shift began `samples` samples ago, counting the present one. */
   | { readonly kind: 'high' | 'low'; readonly sum: number; readonly samples: number };
 
-/** The chart, or why it cannot be one. */
+/**
+ * The chart, or why it cannot be one. Answers for a centre within 1e15, a slack of 0 to 1e15 and a limit of 1e-12 to
+ * 5e14.
+ * Source: arithmetic. Check: a slack of -1 is refused.
+ */
 export const cusumChart = (chart: CusumChart): Answer<CusumChart> => {
   const refusal = refusalFor({ ...chart }, RANGES);
   return refusal === undefined ? ok(chart) : refuse(refusal);
 };
 
+/** The state before the first sample. Source: arithmetic. Check: both sums are 0. */
 export const startCusum = (): CusumState => ({ high: 0, low: 0, runHigh: 0, runLow: 0 });
 
 /**
@@ -47,7 +52,10 @@ export const nextCusum = (chart: CusumChart, state: CusumState, value: number): 
   return { high, low, runHigh: high > 0 ? state.runHigh + 1 : 0, runLow: low > 0 ? state.runLow + 1 : 0 };
 };
 
-/** Signals when a sum is above the limit; when both are, the larger speaks. */
+/**
+ * Signals when a sum is above the limit; when both are, the larger speaks.
+ * Source: as above. Check: C+ 5.28 for 7 samples, limit 5: high, since 7 samples.
+ */
 export const judgeCusum = (chart: CusumChart, state: CusumState): CusumVerdict => {
   const { high, low, runHigh, runLow } = state;
   if (high > chart.limit && high >= low) return { kind: 'high', sum: high, samples: runHigh };

@@ -3,6 +3,7 @@ import type { Sample } from './sample.js';
 
 export type DegreeDays = Omit<DegreeHours, 'degreeHours'> & { readonly degreeDays: number };
 
+/** °C d from °C h. Source: arithmetic. Check: 48/7 degree-hours are 2/7. */
 export const degreeDaysFromDegreeHours = (total: DegreeHours): DegreeDays => {
   const { degreeHours: hours, ...rest } = total;
   return { ...rest, degreeDays: hours / 24 };
@@ -11,7 +12,8 @@ export const degreeDaysFromDegreeHours = (total: DegreeHours): DegreeDays => {
 /**
  * Degree-days above a base temperature: degree-hours / 24, so that part of a day above the base counts as it was.
  * The base belongs to the species and the stock; there is no default.
- * Check: 7 to 14 to 7 °C in a day, base 12: 2/7, as single triangulation gives, 0.5 (max - base)^2 / (max - min).
+ * Source: geometry. Check: 7 to 14 to 7 °C in a day, base 12: 2/7, as single triangulation gives, 0.5 (max - base)^2 /
+ * (max - min).
  */
 export const degreeDays = ({
   samples,

@@ -25,13 +25,18 @@ export type EwmaVerdict = {
   readonly signal: 'none' | 'low' | 'high';
 };
 
-/** The chart, or why it cannot be one. Ranges: lambda 0.001 to 1, sigma above 0, width 0.1 to 20. */
+/**
+ * The chart, or why it cannot be one. Answers for lambda 0.001 to 1, a centre within 1e15, sigma 1e-12 to 1e15, width
+ * 0.1 to 20.
+ * Source: arithmetic. Check: lambda 0 is refused.
+ */
 export const ewmaChart = (chart: EwmaChart): Answer<EwmaChart> => {
   const { lambda, centre, sigma, width } = chart;
   const refusal = refusalFor({ lambda, centre, sigma, width }, RANGES);
   return refusal === undefined ? ok(chart) : refuse(refusal);
 };
 
+/** The state before the first sample. Source: as nextEwma. Check: a chart about 50 starts at 50. */
 export const startEwma = (chart: EwmaChart): EwmaState => ({ count: 0, ewma: chart.centre });
 
 /**
@@ -43,8 +48,9 @@ export const nextEwma = (chart: EwmaChart, state: EwmaState, value: number): Ewm
   isValue(value) ? { count: state.count + 1, ewma: chart.lambda * value + (1 - chart.lambda) * state.ewma } : state;
 
 /**
- * The limits after the samples seen so far, and whether the average is beyond one.
- * Check: NIST 6.3.2.4, s 2.0539, width 3, steady: 47.4115 to 52.5884.
+ * The limits after the samples seen so far, in their unit, and whether the average is beyond one.
+ * Source: NIST/SEMATECH e-Handbook 6.3.2.4. Check: centre 50, lambda 0.3, s 2.0539, width 3, steady: 47.4116 to
+ * 52.5884.
  */
 export const judgeEwma = (chart: EwmaChart, state: EwmaState): EwmaVerdict => {
   const { lambda, centre, sigma, width } = chart;

@@ -32,18 +32,25 @@ export type HampelVerdict = 'none' | 'too-few' | 'usual' | 'outlier' | 'change';
 
 export const OUTLIERS_THAT_MAKE_A_CHANGE = 3;
 
-/** The filter, or why it cannot be one. */
+/**
+ * The filter, or why it cannot be one. Answers for a window and a fewest of 3 to 1000, a span of 1 ms to 1e15 ms, a
+ * threshold of 0.1 to 100 and a floor of 0 to 1e15.
+ * Source: arithmetic. Check: a window of 2 is refused.
+ */
 export const hampelFilter = (filter: HampelFilter): Answer<HampelFilter> => {
   const refusal = refusalFor({ ...filter }, RANGES);
   return refusal === undefined ? ok(filter) : refuse(refusal);
 };
 
+/** The state before the first sample. Source: arithmetic. Check: 0 samples, a run of 0. */
 export const startHampel = (): HampelState => ({ samples: [], run: 0, verdict: 'none' });
 
 /**
  * Judges one more sample against the median of the last few. The raw value stays as it is and feeds the next window;
  * alarms on levels use raw values, since a trailing window lags.
  * Samples come in order of time; one that is not later than the last, or not a number, changes nothing.
+ * Source: the centred filter below, trailing (common practice, no source).
+ * Check: 20 five times, then 27.9, window 7, floor 0.05: an outlier from the median 20.
  */
 export const nextHampel = (filter: HampelFilter, state: HampelState, sample: Sample): HampelState => {
   const last = state.samples.at(-1);
@@ -63,9 +70,10 @@ export const nextHampel = (filter: HampelFilter, state: HampelState, sample: Sam
 export type HampelPoint = { readonly value: number; readonly filtered: number; readonly outlier: boolean };
 
 /**
- * The centred filter, for looking back: each value against the median of itself and `reach` values on either side;
- * the first and last `reach` values are left as they are. The filter reads raw values only.
- * Check: the 20 points of tests/fixtures/hampel.csv, reach 3, threshold 3: outliers 6 and 12 (R pracma 2.4.2 hampel).
+ * The centred filter, for looking back: each value against the median of itself and `reach` values on either side; the
+ * first and last `reach` values are left as they are. The filter reads raw values only.
+ * Answers for values within 1e15, reach 1 to 1000, threshold 0.1 to 100. Source: as R pracma 2.4.2 hampel.
+ * Check: the 20 points of tests/fixtures/statistics/hampel.csv, reach 3, threshold 3: outliers 6 and 12.
  */
 export const hampelCentred = ({
   values,

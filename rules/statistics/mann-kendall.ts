@@ -15,8 +15,8 @@ export type MannKendall = {
 };
 
 /**
- * Mann-Kendall statistics with the tie term (Gilbert 1987; USEPA 2009 Unified Guidance, chapter 17).
- * Points in order of x, at least two; pairs at the same x count for nothing.
+ * Mann-Kendall statistics with the tie term. Points in order of x, at least two; pairs at the same x count for nothing.
+ * Source: Gilbert 1987; USEPA 2009 Unified Guidance, chapter 17.
  * Check: USEPA example 17-6, S 194, variance 1428, z 5.107322, p 3.267574e-7.
  */
 export const mannKendall = (points: readonly Point[]): MannKendall => {

@@ -21,6 +21,7 @@ const NODES = 60;
 
 /**
  * Two-sided tabular CUSUM from zero, all in sigmas.
+ * Answers for a slack of 0 to 3, a limit of 0.5 to 10, a shift of -10 to 10, and a result up to ten million samples.
  * Source: Page's integral equation; the two sides by 1/L = 1/L+ + 1/L-.
  * Check: slack 0.5, limit 4: 168 samples without shift, 8.38 at a shift of 1 (Lucas and Crosier 1982).
  */
@@ -51,6 +52,8 @@ const oneSided = (slack: number, limit: number): number => {
 
 /**
  * Two-sided EWMA with steady limits, from the centre.
+ * Answers for lambda 0.02 to 1, a width of 0.5 to 4, a shift of -10 to 10 sigmas, and a result up to ten million
+ * samples.
  * Source: the integral equation of the chart (Crowder's form).
  * Check: lambda 0.5, width 3.071: 500 samples without shift, 17.5 at a shift of 1 (Lucas and Saccucci 1990).
  */

@@ -22,7 +22,8 @@ const RANGES = { temperatureC: [-5, 60], hours: [1e-4, 1e5], marginC: [0, 10], s
 
 /**
  * The line through two survival times; `marginC` is how far below the lower temperature it is still believed.
- * Check (an invented animal): 200 h at 30 °C and 5 h at 34 °C give z 2.496785 °C.
+ * Answers for -5 to 60 °C, 0.0001 to 100,000 h, a margin of 0 to 10 °C and a z of 0.01 to 100 °C.
+ * Source: Rezende and others 2014. Check (an invented animal): 200 h at 30 °C and 5 h at 34 °C give z 2.496785 °C.
  */
 export const thermalDeathLine = ({
   cooler,
@@ -44,7 +45,10 @@ export const thermalDeathLine = ({
   return ok({ survivalHours, atC, zC, countedFromC: atC - marginC });
 };
 
-/** Hours to half dead at a temperature at or above `countedFromC`. Check: the animal above at 32 °C, 31.622777 h. */
+/**
+ * Hours to half dead. Answers for `countedFromC` to 60 °C.
+ * Source: Rezende and others 2014. Check: the animal above at 32 °C, 31.622777 h.
+ */
 export const survivalHoursAt = (line: ThermalDeathLine, temperatureC: number): Answer => {
   const refusal = refusalFor({ temperatureC }, { temperatureC: [line.countedFromC, 60] });
   return refusal === undefined ? ok(hoursAt(line, temperatureC)) : refuse(refusal);
@@ -52,6 +56,7 @@ export const survivalHoursAt = (line: ThermalDeathLine, temperatureC: number): A
 
 /**
  * The dose of several spells, each at one temperature; 1 is the time at which half would be dead.
+ * Answers for -5 to 60 °C and 0 to 1e6 h. Source: Rezende and others 2014.
  * Check: the animal above, 10 h at 31, 2 h at 33 and 20 h at 30 °C, 0.384797.
  */
 export const thermalDose = (line: ThermalDeathLine, spells: readonly Survival[]): Answer => {
