@@ -14,7 +14,10 @@ export const poissonInterval95 = (count: number): ConfidenceInterval => ({
   high: gammaQuantile(0.975, count + 1),
 });
 
-/** Chi-square that chance exceeds once in twenty. Check value: 11.0705 at 5 degrees of freedom. */
+/**
+ * Chi-square that chance exceeds once in twenty, degrees of freedom from 1.
+ * Source: chi-square is twice a gamma of half the degrees (textbook, from memory). Check value: 11.0705 at 5.
+ */
 export const chiSquareCritical95 = (degrees: number): number => 2 * gammaQuantile(0.95, degrees / 2);
 
 /**

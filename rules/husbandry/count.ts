@@ -9,6 +9,8 @@ export type ChamberCount = { readonly cellsMl: number; readonly lowCellsMl: numb
 
 /**
  * Cells per mL from the squares of a counting chamber, with the 95 % interval of the total count.
+ * Answers for squares of 0.0001 to 10,000 mm², a depth of 0.001 to 100 mm, a dilution of 1 to a million, and up to 1000
+ * whole counts, a million in all.
  * Check values: 46 + 52 + 39 + 55 on 1 mm² squares 0.1 mm deep, 1 in 10: 4.80 million (4.15 to 5.53). Source: chamber
  * geometry from memory; interval Garwood 1936.
  */
@@ -34,6 +36,7 @@ export const chamberCount = (chamber: {
 
 /**
  * Number per mL from random fields of a Sedgewick-Rafter cell (1,000 µL in 1,000 fields), with its 95 % interval.
+ * Answers for a whole count of 0 to a million, 1 to 100,000 fields of 0.0001 to 10,000 µL, a dilution of 1 to a million.
  * Check value: 186 in 30 fields of 1 µL: 6,200 (5,341 to 7,158). Source: geometry from memory; interval Garwood 1936.
  */
 export const fieldCount = (cell: {
@@ -56,6 +59,7 @@ export const fieldCount = (cell: {
 
 /**
  * How many to count so that chance alone is within ± this share (0.1 is 10 %) at 95 %. n = (1.96 / share)².
+ * Answers for 0.001 to 1.
  * Check value: 384 for 10 %. Source: arithmetic on the Poisson distribution.
  */
 export const countNeeded = (wanted: { readonly relativeHalfWidth: number }): Answer => {
@@ -83,9 +87,10 @@ export type ReplicateCount = {
 /**
  * Animals in a volume from counted subsamples. Two 95 % intervals: by chance (Poisson on the total) and by the spread of
  * the replicates (t); the wider one is reported, because replicates that agree too well, or a badly mixed vessel, make
- * one of them falsely narrow. A number of animals cannot be below 0, so neither can the low end. Check value: 76, 56,
- * 84, 82, 96, 87 in 0.2 mL of 3 L: 1.20 million (0.99 to 1.42), overdispersed. Source: an open hatchery notebook of May
- * 2017 for the counts; statistics standard.
+ * one of them falsely narrow. A number of animals cannot be below 0, so neither can the low end.
+ * Answers for up to 1000 whole counts, a million in all, in 0.0001 to 1e6 mL of a volume of 0.0001 to 1e10 mL.
+ * Check value: 76, 56, 84, 82, 96, 87 in 0.2 mL of 3 L: 1.20 million (0.99 to 1.42), overdispersed. Source: an open
+ * hatchery notebook of May 2017 for the counts; statistics standard.
  */
 export const replicateCount = (sample: {
   readonly counts: readonly number[];

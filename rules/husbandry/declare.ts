@@ -22,7 +22,10 @@ const LONGEST_H: { readonly [kind in WorkKind]: number } = {
 const holdsStock = ({ stage, batch }: Place): boolean =>
   (stage !== undefined && stage !== 'empty') || batch !== undefined;
 
-/** Why work cannot be declared so; undefined when it can. Resting takes every rule away: never with stock inside. */
+/**
+ * Why work cannot be declared so; undefined when it can. Resting takes every rule away: never with stock inside.
+ * Source: decision of this project. Check value: filling for 8 h can be declared, for 9 h not.
+ */
 export const refusalForWork = (
   { kind, fromMs, untilMs }: Pick<DeclaredWork, 'kind' | 'fromMs' | 'untilMs'>,
   place: Place,

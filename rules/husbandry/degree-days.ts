@@ -6,9 +6,11 @@ export type RipeningObservation = { readonly temperatureC: number; readonly days
 
 /**
  * Threshold and total of degree-days from the days to ripeness at several steady temperatures: a straight line through
- * 1/days = (T − T0)/K. Check value: 27, 23, 19 days at 16, 19, 22 °C: 1.92 °C and 385 degree-days. Source: days to first
- * ripe oocytes in the Pacific oyster, Chávez-Villalba and others 2002, Aquaculture 214:115-130, abstract; the fit is
- * least squares. Both figures depend on the end-point that "ripe" means.
+ * 1/days = (T − T0)/K.
+ * Answers for -2 to 45 °C, two temperatures at least, and 0.001 to 10,000 days.
+ * Check value: 27, 23, 19 days at 16, 19, 22 °C: 1.92 °C and 385 degree-days. Source: days to first ripe oocytes in the
+ * Pacific oyster, Chávez-Villalba and others 2002, Aquaculture 214:115-130, abstract; the fit is least squares. Both
+ * figures depend on the end-point that "ripe" means.
  */
 export const degreeDayFit = ({
   observations,
@@ -37,9 +39,10 @@ export const degreeDayFit = ({
 export type WarmPeriod = { readonly days: number; readonly meanC: number };
 
 /**
- * Degree-days so far, from periods with their mean: Σ days · max(0, T − T0); a cold day takes nothing away. Check value:
- * above 10.55 °C, 7 days each at 12, 14, 16 and 14 at 18 °C: 176.75. Source: arithmetic. Readings as they come are better
- * summed as they come: a mean hides the hours above the threshold.
+ * Degree-days so far, from periods with their mean: Σ days · max(0, T − T0); a cold day takes nothing away.
+ * Answers for -2 to 45 °C and 0 to 10,000 days.
+ * Check value: above 10.55 °C, 7 days each at 12, 14, 16 and 14 at 18 °C: 176.75. Source: arithmetic. Readings as they
+ * come are better summed as they come: a mean hides the hours above the threshold.
  */
 export const degreeDaySum = ({
   thresholdC,

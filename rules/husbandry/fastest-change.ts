@@ -9,8 +9,9 @@ const TEMPERATURE_C: Range = [-30, 100];
 
 /**
  * The largest change of temperature over any window of this length, straight lines between readings; up or down. A window
- * with a step longer than `maxGapMin` in it (the window itself when absent) is not judged. Check value: 22.1 to 26.0 °C
- * from minute 10 to 40, window 30: 3.9 °C, 7.8 °C/h. Source: arithmetic.
+ * with a step longer than `maxGapMin` in it (the window itself when absent) is not judged.
+ * Answers for -30 to 100 °C, rising minutes of 0 to 10 million and windows of 0.1 to 100,000 minutes.
+ * Check value: 22.1 to 26.0 °C from minute 10 to 40, window 30: 3.9 °C, 7.8 °C/h. Source: arithmetic.
  */
 export const fastestChange = ({
   readings,

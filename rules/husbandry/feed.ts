@@ -14,7 +14,10 @@ export type FeedVolumeOptions = {
 /**
  * Litres of one algae culture that bring a tank from its residual to the target, the added water counted.
  * L = V (target − residual) / (stock − target). A residual above the target needs 0 L: worth a look, they may have
- * stopped feeding. Check value: 1,000 L, 12,000 to 50,000 cells/mL, stock 6 million: 6.387 L. Source: arithmetic.
+ * stopped feeding.
+ * Answers for 0.001 to 10 million L, 0 to 1e10 cells/mL in the tank and a culture of 0.001 to 1e11 cells/mL, richer
+ * than the target.
+ * Check value: 1,000 L, 12,000 to 50,000 cells/mL, stock 6 million: 6.387 L. Source: arithmetic.
  */
 export const feedVolumeL = (feed: FeedVolumeOptions): Answer => {
   const refusal = refusalFor({ ...feed }, TANK);
@@ -27,7 +30,9 @@ export const feedVolumeL = (feed: FeedVolumeOptions): Answer => {
 
 /**
  * The same as most bench sheets have it, the added water neglected: L = V (target − residual) / stock.
- * Too small by the share target / stock. Check value: 6.333 L for the case above. Source: arithmetic.
+ * Too small by the share target / stock.
+ * Answers for the ranges above.
+ * Check value: 6.333 L for the case above. Source: arithmetic.
  */
 export const feedVolumeOnBenchSheetL = (feed: FeedVolumeOptions): Answer => {
   const exact = feedVolumeL(feed);
@@ -53,8 +58,11 @@ export type MixedFeed = {
 
 /**
  * Litres of each of several cultures, shares by equivalents (cells of a small flagellate of the same organic weight);
- * the added water neglected, as bench sheets do. Check value: 2,000 L, 60,000 equivalents/mL as 50:30:20: 7.5 + 6.43 +
- * 2.4 L. Source: arithmetic; the equivalents per cell are the hatchery's own.
+ * the added water neglected, as bench sheets do.
+ * Answers for 0.001 to 10 million L, 0 to 1e10 equivalents/mL, shares that add up to 1, 0.001 to 1000 equivalents per
+ * cell and cultures of 0.001 to 1e11 cells/mL, richer than the target.
+ * Check value: 2,000 L, 60,000 equivalents/mL as 50:30:20: 7.5 + 6.43 + 2.4 L. Source: arithmetic; the equivalents per
+ * cell are the hatchery's own.
  */
 export const mixedFeed = (feed: MixedFeedOptions): Answer<MixedFeed> => {
   const { tankVolumeL, targetEquivalentsMl, residualEquivalentsMl, algae } = feed;
@@ -105,8 +113,9 @@ const sum = (values: readonly number[]): number => values.reduce((total, value) 
 export type AlgaCount = { readonly cellsMl: number; readonly equivalentsPerCell: number };
 
 /**
- * Equivalents per mL left in a tank, from a count of each alga. Check value: 9,000 × 1 + 2,500 × 1.4 + 750 × 10 =
- * 20,000. Source: arithmetic.
+ * Equivalents per mL left in a tank, from a count of each alga.
+ * Answers for 0 to 1e10 cells/mL and 0.001 to 1000 equivalents per cell.
+ * Check value: 9,000 × 1 + 2,500 × 1.4 + 750 × 10 = 20,000. Source: arithmetic.
  */
 export const residualEquivalentsMl = ({ counts }: { readonly counts: readonly AlgaCount[] }): Answer => {
   const refusal =
@@ -139,9 +148,11 @@ export type Ration = {
 };
 
 /**
- * A day's algae for broodstock, as a share of their dry meat. Check value: 40 animals of 0.75 g at 3 %, 200 pg per
- * cell, stock of a million: 0.9 g, 4.5e9 cells, 4.5 L. Source: FAO Fisheries Technical Paper 471, 4.1.2 (3 % of 0.75 g
- * is 0.0225 g), read in a quotation.
+ * A day's algae for broodstock, as a share of their dry meat.
+ * Answers for 1 to 1e12 animals of 0.000001 to 10,000 g, 0 to 100 % a day, 0.01 to 1e6 pg per cell and a culture of
+ * 0.001 to 1e11 cells/mL.
+ * Check value: 40 animals of 0.75 g at 3 %, 200 pg per cell, stock of a million: 0.9 g, 4.5e9 cells, 4.5 L. Source: FAO
+ * Fisheries Technical Paper 471, 4.1.2 (3 % of 0.75 g is 0.0225 g), read in a quotation.
  */
 export const conditioningRation = (ration: RationOptions): Answer<Ration> => {
   const refusal = refusalFor(

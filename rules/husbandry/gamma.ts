@@ -5,7 +5,10 @@ const LANCZOS = [
   1.505_632_735_149_311_6e-7,
 ];
 
-/** Natural logarithm of the gamma function, for arguments from 0.5. Check value: ln Γ(5) = ln 24. */
+/**
+ * Natural logarithm of the gamma function, for arguments from 0.5.
+ * Source: Lanczos, as above. Check value: 5 gives ln 24, 3.178054.
+ */
 export const logGamma = (x: number): number => {
   const shifted = x - 1;
   const base = shifted + 7.5;
@@ -16,7 +19,7 @@ export const logGamma = (x: number): number => {
   return 0.5 * Math.log(2 * Math.PI) + (shifted + 0.5) * Math.log(base) - base + Math.log(series);
 };
 
-/** ln n!, for whole numbers from 0. */
+/** ln n!, for whole numbers from 0. Source: arithmetic on the above. Check value: 5 gives ln 120, 4.787492. */
 export const logFactorial = (n: number): number => logGamma(n + 1);
 
 /** Share of a gamma distribution of this shape (scale 1) below x. Series below the middle, continued fraction above. */
@@ -53,7 +56,11 @@ const upperFraction = (shape: number, x: number): number => {
   return fraction;
 };
 
-/** The x below which a share of a gamma distribution of this shape lies, by halving. Half of chi-square at 2·shape. */
+/**
+ * The x below which a share of a gamma distribution of this shape lies, by halving. Half of chi-square at 2·shape.
+ * Source: series and continued fraction of the incomplete gamma function (textbook, from memory). Check value: 0.95 at
+ * shape 2.5: 5.535249.
+ */
 export const gammaQuantile = (share: number, shape: number): number => {
   let low = 0;
   let high = shape + 20 * Math.sqrt(shape) + 50;

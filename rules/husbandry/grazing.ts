@@ -20,8 +20,10 @@ export type Clearance = {
 /**
  * Water cleared and cells eaten per animal and hour, from two counts and a control without animals.
  * CR = V / (n t) · (ln(C0/Ct) − ln(K0/Kt)), at the logarithmic mean concentration. No answer when the control lost more
- * than the tank. Check value: 60,000 to 22,000 in 2 h, control to 57,000, 50 animals, 200 L: 1.904 L/h and 7.21e7
- * cells/h. Source: Coughlan 1969, Marine Biology 2:356-358 (from memory).
+ * than the tank.
+ * Answers for 0.001 to 10 million L, 1 to 1e12 animals, 0.001 to 10,000 h and 0.001 to 1e11 cells/mL.
+ * Check value: 60,000 to 22,000 in 2 h, control to 57,000, 50 animals, 200 L: 1.904 L/h and 7.21e7 cells/h. Source:
+ * Coughlan 1969, Marine Biology 2:356-358 (from memory).
  */
 export const clearance = (counts: ClearanceOptions): Answer<Clearance> => {
   const refusal = refusalFor(
@@ -59,7 +61,9 @@ export type GrazingForecastOptions = {
 
 /**
  * Hours until a tank is grazed down to a residual, at the rate between two counts. k = ln(C1/C2)/t; hours =
- * ln(now/floor)/k. Check value: 50,000 to 18,000 in 16 h; from 50,000 to 10,000: 25.21 h. Source: arithmetic.
+ * ln(now/floor)/k.
+ * Answers for falling counts of 0.001 to 1e11 cells/mL and 0.001 to 10,000 h between them.
+ * Check value: 50,000 to 18,000 in 16 h; from 50,000 to 10,000: 25.21 h. Source: arithmetic.
  */
 export const grazingForecast = (
   counts: GrazingForecastOptions,

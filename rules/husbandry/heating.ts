@@ -27,8 +27,10 @@ const kjPerLitre = (water: Water): number => {
 };
 
 /**
- * Heat to warm a tank, and how long a heater takes, losses apart. kJ = V ρ cp ΔT. Check value: 1,000 L from 14 to 24 °C
- * with 3 kW, 90 % of it reaching the water: 11.34 kWh, 4.20 h. Source: arithmetic.
+ * Heat to warm a tank, and how long a heater takes, losses apart. kJ = V ρ cp ΔT.
+ * Answers for 0.001 to 10 million L, -2 to 45 °C, 0.001 to 10,000 kW, 0.01 to 1 of it reaching the water, 0.9 to 1.2
+ * kg/L and 3 to 4.5 kJ/(kg·K).
+ * Check value: 1,000 L from 14 to 24 °C with 3 kW, 90 % of it reaching the water: 11.34 kWh, 4.20 h. Source: arithmetic.
  */
 export const heatBatch = (
   tank: Water & {
@@ -58,7 +60,9 @@ export const heatBatch = (
 };
 
 /**
- * Power that warms a flow, kW. Check value: 10 L/min by 10 °C: 6.803 kW. Source: arithmetic.
+ * Power that warms a flow, kW.
+ * Answers for 0.000001 to a million L/min and 0 to 50 °C.
+ * Check value: 10 L/min by 10 °C: 6.803 kW. Source: arithmetic.
  */
 export const heatFlowKw = (flow: Water & { readonly flowLMin: number; readonly riseC: number }): Answer => {
   const { flowLMin, riseC } = flow;
@@ -68,7 +72,9 @@ export const heatFlowKw = (flow: Water & { readonly flowLMin: number; readonly r
 
 /**
  * A heater stuck on: how fast it warms and how long to the limit. No losses, so this is the fastest case.
- * °C/h = kW 3600 / (V ρ cp). Check value: 3 kW in 1,000 L from 24 to 30 °C: 2.646 °C/h, 2.27 h. Source: arithmetic.
+ * °C/h = kW 3600 / (V ρ cp).
+ * Answers for 0.001 to 10,000 kW, 0.001 to 10 million L and -2 to 45 °C.
+ * Check value: 3 kW in 1,000 L from 24 to 30 °C: 2.646 °C/h, 2.27 h. Source: arithmetic.
  */
 export const stuckHeater = (
   tank: Water & {
@@ -91,8 +97,9 @@ export const stuckHeater = (
 
 /**
  * Cooling (or warming) towards the room after a power cut: k = ln((T0 − Ta)/(T1 − Ta))/t, hours from the start to a
- * limit. Check value: 24 to 23.2 °C in 2 h, room 16 °C: k 0.0527 per hour, 20 °C after 13.16 h. Source: Newton's law of
- * cooling.
+ * limit.
+ * Answers for -2 to 45 °C, a room of -30 to 60 °C and 0.001 to 10,000 h.
+ * Check value: 24 to 23.2 °C in 2 h, room 16 °C: k 0.0527 per hour, 20 °C after 13.16 h. Source: Newton's law of cooling.
  */
 export const coolDown = (tank: {
   readonly startC: number;

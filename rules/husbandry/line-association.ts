@@ -14,8 +14,9 @@ export type LineAssociation = {
 /**
  * Are deaths tied to one supply line? Share of tanks affected on it and elsewhere, and how often chance alone would put
  * at least as many of the affected tanks on the line (Fisher, one-sided). A small p says that deaths follow the line, not
- * why: batch, stage, person and day may follow the line too. Check values: 4 of 5 against 0 of 6: p 0.0152; 3 of 4
- * against 1 of 5: p 0.167. Source: Fisher's exact test.
+ * why: batch, stage, person and day may follow the line too.
+ * Answers for 0 to 10,000 whole tanks each, one at least on the line and one elsewhere.
+ * Check values: 4 of 5 against 0 of 6: p 0.0152; 3 of 4 against 1 of 5: p 0.167. Source: Fisher's exact test.
  */
 export const lineAssociation = (tanks: {
   readonly affectedOnLine: number;

@@ -4,7 +4,9 @@ import { SALINITY, TEMPERATURE_C, VOLUME_L } from './range.js';
 
 /**
  * Litres of two waters that give a final volume at a salinity between theirs; by volume, which is within about 0.5 % of
- * by mass. Check value: 2,000 L at 28 from 34 and fresh: 352.9 + 1,647.1 L. Source: salt balance.
+ * by mass.
+ * Answers for 0.001 to 10 million L and salinity 0 to 50.
+ * Check value: 2,000 L at 28 from 34 and fresh: 352.9 + 1,647.1 L. Source: salt balance.
  */
 export const diluteToVolume = (water: {
   readonly finalVolumeL: number;
@@ -36,8 +38,10 @@ const shareBetween = (target: number, from: number, to: number): number | undefi
 };
 
 /**
- * Salinity and temperature of two waters mixed, weighted by volume. Check value: 300 L at 34 and 12 °C with 700 L at 31
- * and 26 °C: 31.9 and 21.8 °C. Source: arithmetic; within about 0.5 % of weighting by mass at these salinities.
+ * Salinity and temperature of two waters mixed, weighted by volume.
+ * Answers for 0.001 to 10 million L, salinity 0 to 50 and -2 to 45 °C.
+ * Check value: 300 L at 34 and 12 °C with 700 L at 31 and 26 °C: 31.9 and 21.8 °C. Source: arithmetic; within about 0.5
+ * % of weighting by mass at these salinities.
  */
 export const mixTwoWaters = (waters: {
   readonly volumeAL: number;
@@ -68,8 +72,9 @@ export const mixTwoWaters = (waters: {
 };
 
 /**
- * Salinity after evaporation, and the fresh water to put back. S2 = S1 V1/V2. Check value: 400 L at 31 down to 388 L:
- * 31.96, 12 L. Source: salt balance.
+ * Salinity after evaporation, and the fresh water to put back. S2 = S1 V1/V2.
+ * Answers for salinity 0 to 50 and 0.001 to 10 million L.
+ * Check value: 400 L at 31 down to 388 L: 31.96, 12 L. Source: salt balance.
  */
 export const evaporation = (tank: {
   readonly startSalinity: number;
@@ -87,8 +92,9 @@ export const evaporation = (tank: {
 };
 
 /**
- * Salinity of an open tank after rain, all of it mixed in. S2 = S1 depth / (depth + rain). Check value: 30, 250 mm of
- * water, 40 mm of rain: 25.86. Source: salt balance.
+ * Salinity of an open tank after rain, all of it mixed in. S2 = S1 depth / (depth + rain).
+ * Answers for salinity 0 to 50, 1 to 100,000 mm of water and 0 to 2000 mm of rain.
+ * Check value: 30, 250 mm of water, 40 mm of rain: 25.86. Source: salt balance.
  */
 export const afterRain = (tank: {
   readonly startSalinity: number;

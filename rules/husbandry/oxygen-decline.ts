@@ -6,8 +6,9 @@ const OXYGEN_MG_L: Range = [0, 50];
 
 /**
  * Air failed: hours to a limit down the straight line through two readings. A first figure at the bench; the oxygen
- * budget knows about animals, surface and flow. Check value: 7.2 to 6.6 mg/L in half an hour, limit 4.2: 1.2 mg/L/h,
- * 2.0 h. Source: arithmetic.
+ * budget knows about animals, surface and flow.
+ * Answers for falling readings of 0 to 50 mg/L and 0.001 to 10,000 h between them.
+ * Check value: 7.2 to 6.6 mg/L in half an hour, limit 4.2: 1.2 mg/L/h, 2.0 h. Source: arithmetic.
  */
 export const oxygenDecline = (readings: {
   readonly firstMgL: number;

@@ -19,14 +19,17 @@ export const POWER_KW: Range = [0.001, 10_000];
 /** Of one count: more than this nobody counts, and the interval would be no wider than the pipette. */
 export const COUNT: Range = [0, 1_000_000];
 
-/** The first member of a list that is no answerable number, as a refusal; the list is named in the singular. */
+/**
+ * The first member of a list that is no answerable number, as a refusal; the list is named in the singular.
+ * Source: arithmetic. Check value: of 1, 2, -1 in 0 to 10 it is -1.
+ */
 export const refusalInList = (what: string, values: readonly number[], [low, high]: Range): Refusal | undefined => {
   const bad = values.find((value) => !(value >= low && value <= high));
   if (bad === undefined) return undefined;
   return Number.isFinite(bad) ? { code: 'out-of-range', what, value: bad, low, high } : { code: 'not-finite', what };
 };
 
-/** A refusal when a count is not a whole number. */
+/** A refusal when a count is not a whole number. Source: arithmetic. Check value: of 1 and 2.5 it is 2.5. */
 export const refusalIfBroken = (what: string, values: readonly number[]): Refusal | undefined => {
   const bad = values.find((value) => !Number.isInteger(value));
   return bad === undefined ? undefined : { code: 'impossible', because: 'count-not-whole', with: { what, value: bad } };

@@ -14,8 +14,9 @@ const G_KG_PER_PRACTICAL = 35.165_04 / 35;
 type Correction = { readonly tankKg: number; readonly salinity: number; readonly targetSalinity: number };
 
 /**
- * Water of another salinity to add, the tank growing by it: m (S1 − S2)/(S2 − Sw), kg. Check value: 1025.906 kg at 36.5
- * to 35 with fresh water: 43.967 kg. Source: salt balance.
+ * Water of another salinity to add, the tank growing by it: m (S1 − S2)/(S2 − Sw), kg.
+ * Answers for 0.001 to 20 million kg and salinity 0 to 50, the target between the two waters.
+ * Check value: 1025.906 kg at 36.5 to 35 with fresh water: 43.967 kg. Source: salt balance.
  */
 export const waterToAddKg = (tank: Correction & { readonly addedSalinity: number }): Answer => {
   const { tankKg, salinity, targetSalinity, addedSalinity } = tank;
@@ -29,6 +30,7 @@ export const waterToAddKg = (tank: Correction & { readonly addedSalinity: number
 
 /**
  * Water to take out and replace by another at the same mass: m (S1 − S2)/(S1 − Sw), kg, mixed only after the taking.
+ * Answers for the ranges above.
  * Check value: the case above by exchange: 42.161 kg. Source: salt balance.
  */
 export const waterToExchangeKg = (tank: Correction & { readonly addedSalinity: number }): Answer => {
@@ -42,8 +44,9 @@ export const waterToExchangeKg = (tank: Correction & { readonly addedSalinity: n
 };
 
 /**
- * Brine of a known strength to add, kg: m (S2 − S1)/(Sb − S2) in g/kg. Check value: 1020.953 kg at 30 to 33 with 80 g/kg:
- * 65.692 kg. Source: salt balance; g/kg by TEOS-10.
+ * Brine of a known strength to add, kg: m (S2 − S1)/(Sb − S2) in g/kg.
+ * Answers for 0.001 to 20 million kg, salinity 0 to 50 and brine of 1 to 350 g/kg.
+ * Check value: 1020.953 kg at 30 to 33 with 80 g/kg: 65.692 kg. Source: salt balance; g/kg by TEOS-10.
  */
 export const brineToAddKg = (tank: Correction & { readonly brineGKg: number }): Answer => {
   const refusal = refusalInCorrection(tank) ?? refusalFor({ brineGKg: tank.brineGKg }, { brineGKg: [1, 350] });
@@ -51,8 +54,9 @@ export const brineToAddKg = (tank: Correction & { readonly brineGKg: number }): 
 };
 
 /**
- * Dry sea salt to add, kg, from its share of salt (the rest is water). Check value: the case above with 0.97: 3.285 kg.
- * Source: salt balance. Dissolve it first and add it slowly.
+ * Dry sea salt to add, kg, from its share of salt (the rest is water).
+ * Answers for 0.001 to 20 million kg, salinity 0 to 50 and a share of 0.5 to 1.
+ * Check value: the case above with 0.97: 3.285 kg. Source: salt balance. Dissolve it first and add it slowly.
  */
 export const drySaltToAddKg = (tank: Correction & { readonly saltFraction: number }): Answer => {
   const { saltFraction } = tank;
@@ -68,7 +72,11 @@ const saltierToAddKg = ({ tankKg, salinity, targetSalinity }: Correction, addedG
   return ok((tankKg * (targetGKg - nowGKg)) / (addedGKg - targetGKg));
 };
 
-/** Salinity of two waters mixed, by mass. Check value: 500 kg at 36 with 120 kg at 28: 34.451613. Source: salt balance. */
+/**
+ * Salinity of two waters mixed, by mass.
+ * Answers for 0.001 to 20 million kg and salinity 0 to 50.
+ * Check value: 500 kg at 36 with 120 kg at 28: 34.451613. Source: salt balance.
+ */
 export const salinityOfMix = (waters: {
   readonly massAKg: number;
   readonly salinityA: number;
@@ -85,8 +93,9 @@ export const salinityOfMix = (waters: {
 };
 
 /**
- * Water that evaporated since a tank was filled, from its salinity: m (1 − S0/S1), kg. Check value: 1023.219 kg filled
- * at 33, now 34.2: 35.903 kg. Source: salt balance.
+ * Water that evaporated since a tank was filled, from its salinity: m (1 − S0/S1), kg.
+ * Answers for 0.001 to 20 million kg, salinity 0 to 50 when filled and 0.001 to 50 now.
+ * Check value: 1023.219 kg filled at 33, now 34.2: 35.903 kg. Source: salt balance.
  */
 export const waterEvaporatedKg = (tank: {
   readonly filledKg: number;

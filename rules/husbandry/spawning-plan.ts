@@ -39,9 +39,10 @@ const RANGES = {
 
 /**
  * Checks a plan before anybody opens a hot supply. A peak above the ceiling is refused, unless an argument comes with
- * the plan; then the argument stays with the run, and the ceiling still sounds when the water passes it. Check values: 21
- * °C and a rise of 5.6 °C peak at 26.6 °C; a rise of 11.1 °C peaks at 32.1 °C and passes a ceiling of 30 °C (common
- * practice, no source).
+ * the plan; then the argument stays with the run, and the ceiling still sounds when the water passes it.
+ * Answers for -2 to 45 °C, a rise of 0 to 30 °C, holds of 1 to 240 minutes and 1 to 20 whole cycles.
+ * Check values: 21 °C and a rise of 5.6 °C peak at 26.6 °C; a rise of 11.1 °C peaks at 32.1 °C and passes a ceiling of
+ * 30 °C. Source: arithmetic; the figures are common practice, no source.
  */
 export const checkSpawningPlan = (plan: SpawningPlan): Answer<CheckedPlan> => {
   const { ambientC, coolC, riseC, holdMin, cycles, ceilingC } = plan;

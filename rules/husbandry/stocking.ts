@@ -5,8 +5,10 @@ import { type Range, VOLUME_L } from './range.js';
 const DENSITY: Range = [0, 1_000_000];
 
 /**
- * Animals and litres of suspension that stock a tank at a density per mL. Check value: 8 per mL in 5,000 L from 520 per
- * mL: 40 million, 76.9 L. Source: arithmetic.
+ * Animals and litres of suspension that stock a tank at a density per mL.
+ * Answers for 0 to a million per mL, 0.001 to 10 million L and a suspension of 0.001 to 1e9 per mL, no thinner than the
+ * target.
+ * Check value: 8 per mL in 5,000 L from 520 per mL: 40 million, 76.9 L. Source: arithmetic.
  */
 export const stockByVolume = (tank: {
   readonly targetPerMl: number;
@@ -25,8 +27,9 @@ export const stockByVolume = (tank: {
 };
 
 /**
- * Animals on a round screen at a density per cm². Check value: 46 cm across at 100 per cm²: 1,662 cm², 166,190.
- * Source: arithmetic.
+ * Animals on a round screen at a density per cm².
+ * Answers for 0.01 to 10,000 cm and 0 to a million per cm².
+ * Check value: 46 cm across at 100 per cm²: 1,662 cm², 166,190. Source: arithmetic.
  */
 export const stockByArea = (screen: {
   readonly diameterCm: number;
@@ -40,8 +43,9 @@ export const stockByArea = (screen: {
 };
 
 /**
- * Number of seed from a weighed and counted subsample. Check value: 412 in 1.53 g, 842 g in all: 3.71 mg each, 226,735.
- * Source: arithmetic.
+ * Number of seed from a weighed and counted subsample.
+ * Answers for 0 to 1e9 g in all, 0.00001 to a million g in the subsample and 1 to 10 million counted.
+ * Check value: 412 in 1.53 g, 842 g in all: 3.71 mg each, 226,735. Source: arithmetic.
  */
 export const seedByWeight = (seed: {
   readonly totalDrainedG: number;
@@ -61,6 +65,7 @@ export const seedByWeight = (seed: {
 
 /**
  * Millilitres of a disinfectant's stock for a dose in mg/L. For tanks and water without animals; no dose is advised here.
+ * Answers for 0 to a million mg/L, 0.001 to 10 million L and a stock of 0.001 to 3000 g/L, stronger than the dose.
  * Check value: 5 mg/L in 1,000 L from 125 g/L: 40 mL. Source: arithmetic.
  */
 export const disinfectantMl = (dose: {

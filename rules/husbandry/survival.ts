@@ -12,7 +12,11 @@ export type SurvivalOptions = {
 
 const COUNTS = { startCount: ANIMALS, endCount: [0, 1e12], removedCount: [0, 1e12] } satisfies Record<string, Range>;
 
-/** Share alive at the end, 0 to 1. S = end / (start − removed). Check value: 10 to 6.2 million: 0.62. Source: arithmetic. */
+/**
+ * Share alive at the end, 0 to 1. S = end / (start − removed).
+ * Answers for 1 to 1e12 at the start, 0 to 1e12 at the end and removed.
+ * Check value: 10 to 6.2 million: 0.62. Source: arithmetic.
+ */
 export const survivalFraction = (stock: SurvivalOptions): Answer => {
   const { startCount, endCount, removedCount } = stock;
   const refusal = refusalFor({ startCount, endCount, removedCount }, COUNTS);
@@ -31,8 +35,9 @@ export type Mortality = {
 
 /**
  * Instantaneous mortality Z = −ln(S)/t per day, and the share that dies in a day, 1 − e^−Z. With no survivor there is no
- * rate. Check value: 10 to 6.2 million in 6 days: 0.0797 per day; with 1.5 million culled first 0.0526. Source:
- * arithmetic.
+ * rate.
+ * Answers for the ranges above and 0.001 to 10,000 days.
+ * Check value: 10 to 6.2 million in 6 days: 0.0797 per day; with 1.5 million culled first 0.0526. Source: arithmetic.
  */
 export const mortality = (stock: SurvivalOptions & { readonly days: number }): Answer<Mortality> => {
   const refusal = refusalFor({ days: stock.days }, { days: DAYS });
@@ -53,8 +58,9 @@ const SAMPLE = { dead: [0, 1e9], examined: [1, 1e9] } satisfies Record<string, R
 export type DeadFraction = { readonly fraction: number; readonly lowFraction: number; readonly highFraction: number };
 
 /**
- * Share dead in a sample, with its 95 % interval (Wilson). Check value: 18 of 150: 0.12 (0.077 to 0.182).
- * Source: Wilson 1927 (from memory).
+ * Share dead in a sample, with its 95 % interval (Wilson).
+ * Answers for 0 to 1e9 dead among 1 to 1e9 examined.
+ * Check value: 18 of 150: 0.12 (0.077 to 0.182). Source: Wilson 1927 (from memory).
  */
 export const deadFraction = (sample: { readonly dead: number; readonly examined: number }): Answer<DeadFraction> => {
   const { dead, examined } = sample;
@@ -67,7 +73,9 @@ export const deadFraction = (sample: { readonly dead: number; readonly examined:
 
 /**
  * What no dead at all can say: with 95 % confidence fewer than this share are dead, 1 − 0.05^(1/n), and the rule of
- * three that comes close to it. Check value: 0 of 200: 0.0149 and 0.015. Source: arithmetic.
+ * three that comes close to it.
+ * Answers for 1 to 1e9 examined.
+ * Check value: 0 of 200: 0.0149 and 0.015. Source: arithmetic.
  */
 export const noneDeadFraction = (sample: {
   readonly examined: number;
