@@ -61,8 +61,8 @@ export type MixedFeed = {
  * the added water neglected, as bench sheets do.
  * Answers for 0.001 to 10 million L, 0 to 1e10 equivalents/mL, shares that add up to 1, 0.001 to 1000 equivalents per
  * cell and cultures of 0.001 to 1e11 cells/mL, richer than the target.
- * Check value: 2,000 L, 60,000 equivalents/mL as 50:30:20: 7.5 + 6.43 + 2.4 L. Source: arithmetic; the equivalents per
- * cell are the hatchery's own.
+ * Check value: 2,000 L, 60,000 equivalents/mL as 50:30:20 from cultures of 8, 4 and 1 million with 1, 1.4 and 10
+ * equivalents per cell: 7.5 + 6.43 + 2.4 L. Source: arithmetic; the equivalents per cell are the hatchery's own.
  */
 export const mixedFeed = (feed: MixedFeedOptions): Answer<MixedFeed> => {
   const { tankVolumeL, targetEquivalentsMl, residualEquivalentsMl, algae } = feed;
