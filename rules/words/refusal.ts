@@ -1,28 +1,7 @@
 import type { Refusal } from '../answer.js';
+import { ARGUMENT_NAMES } from './argument.js';
 import { HUSBANDRY_REFUSALS } from './refusal-husbandry.js';
 import { WATER_REFUSALS } from './refusal-water.js';
-
-/** What an argument is called and its unit; a name that is missing here is said as the code spells it. */
-const NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
-  temperatureC: ['temperature', '°C'],
-  its90C: ['temperature', '°C'],
-  ipts68C: ['temperature', '°C'],
-  salinity: ['salinity', 'ppt'],
-  meterSalinity: ['salinity setting of the meter', 'ppt'],
-  conductivityMsCm: ['conductivity', 'mS/cm'],
-  specificConductanceMsCm: ['specific conductance', 'mS/cm'],
-  compensationPctPerC: ['temperature compensation of the probe', '% per °C'],
-  pressureDbar: ['pressure of the water above the probe', 'dbar'],
-  pressureKpa: ['air pressure', 'kPa'],
-  seaLevelPressureKpa: ['air pressure at sea level', 'kPa'],
-  altitudeM: ['height above sea level', 'm'],
-  oxygenMgL: ['oxygen', 'mg/L'],
-  shownMgL: ['oxygen that the meter shows', 'mg/L'],
-  oxygenMlL: ['oxygen', 'mL/L'],
-  oxygenUmolKg: ['oxygen', 'µmol/kg'],
-  saturationPct: ['oxygen saturation', '%'],
-  ph: ['pH', ''],
-};
 
 /** One sentence for each code of `impossible`; `{name}` stands for a parameter of the refusal. */
 const SENTENCES: Readonly<Record<string, string>> = {
@@ -55,12 +34,12 @@ const impossibleSentence = (because: string, parameters: Readonly<Record<string,
   SPOKEN[because]?.(parameters) ?? filled(SENTENCES[because] ?? `There is no answer: ${because}.`, parameters);
 
 const outOfRange = (what: string, value: number, low: number, high: number): string => {
-  const unit = NAMES[what]?.[1] ?? '';
+  const unit = ARGUMENT_NAMES[what]?.[1] ?? '';
   const has = (number: number): string => `${shown(number)}${unit === '' ? '' : ` ${unit}`}`;
   return `The ${nameOf(what)} is ${has(value)}; there is an answer only from ${shown(low)} to ${has(high)}.`;
 };
 
-const nameOf = (what: string): string => NAMES[what]?.[0] ?? what;
+const nameOf = (what: string): string => ARGUMENT_NAMES[what]?.[0] ?? what;
 
 const shown = (value: number): string => String(Number(value.toPrecision(6)));
 

@@ -1,7 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { WATER_NAMES, WATER_REFUSALS } from '../../../rules/words/refusal-water.js';
+import { ARGUMENT_NAMES } from '../../../rules/words/argument.js';
+import { refusalSentence } from '../../../rules/words/refusal.js';
+import { WATER_REFUSALS } from '../../../rules/words/refusal-water.js';
 
 const RULES = fileURLToPath(new URL('../../../rules/', import.meta.url));
 
@@ -38,6 +40,14 @@ describe('What the oxygen budget, the bed and the statistics call impossible', (
   });
 
   it('names the arguments in words', () => {
-    for (const [name] of Object.values(WATER_NAMES)) expect(name).toMatch(/^[a-zQ][a-z0-9Q ,°C-]+$/);
+    for (const [name] of Object.values(ARGUMENT_NAMES)) expect(name).toMatch(/^[a-zQ][a-z0-9QH ,°C-]+$/);
+  });
+
+  it.each([
+    ['volumeL', 0, 0.1, 1e8, 'The volume is 0 L; there is an answer only from 0.1 to 100000000 L.'],
+    ['porosity', 1.2, 0.2, 0.95, 'The porosity is 1.2; there is an answer only from 0.2 to 0.95.'],
+    ['solubilityMgL', 0, 1, 25, 'The oxygen at saturation is 0 mg/L; there is an answer only from 1 to 25 mg/L.'],
+  ])('says what is out of range by the name of %s', (what, value, low, high, sentence) => {
+    expect(refusalSentence({ code: 'out-of-range', what, value, low, high })).toBe(sentence);
   });
 });
