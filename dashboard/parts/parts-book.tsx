@@ -7,7 +7,7 @@ import { Choice, Field } from './field.js';
 import { MarkPicture } from './mark.js';
 import { Page } from './page.js';
 import { Pulse } from './pulse.js';
-import { SAMPLE_ROOMS } from './sample-name.js';
+import { SAMPLE_PAGES, SAMPLE_ROOMS } from './sample-name.js';
 import { ScaleFigure } from './scale-figure.js';
 import { TankRow } from './tank-row.js';
 
@@ -51,7 +51,7 @@ export const PartsBook = () => (
     </div>
     <h2 class="page-part">Rooms of an invented hatchery</h2>
     <ul class="sample-rooms">
-      {[...SAMPLE_ROOMS, ...PAGES].map((room) => (
+      {[...SAMPLE_ROOMS, ...SAMPLE_PAGES].map((room) => (
         <li key={room}>
           <a href={makeRoute({ page: 'parts', room })}>{room.replace('.', ', ')}</a>
         </li>
@@ -59,16 +59,6 @@ export const PartsBook = () => (
     </ul>
   </Page>
 );
-
-const PAGES = [
-  'alarmed.alarm',
-  'alarmed.alarms',
-  'alarmed.tank',
-  'alarmed.hot',
-  'alarmed.sources',
-  'alarmed.places',
-  'alarmed.first',
-];
 
 /** The same parts under one palette. */
 const Parts = ({ light }: { readonly light: 'night' | 'day' }) => {

@@ -1,7 +1,9 @@
+import { signal } from '@preact/signals';
 import { UNIT } from '../../rules/quantity.js';
 import { fault, ok } from '../../rules/result.js';
 import type { ChannelReadings, SessionPicture, SourcePicture } from '../../rules/wire/api.js';
 import type { Api } from '../link/api.js';
+import type { Outbox } from '../state/outbox.js';
 import { hear, openRoom, PULSE_LENGTH, type Room } from '../state/room.js';
 import { SAMPLE_NOW_MS, type SampleRoom } from './sample-name.js';
 import { sampleRoom, sampleWave } from './sample-room.js';
@@ -128,6 +130,15 @@ const NOT_HERE = fault({
   detail: 'This is the page of parts: nothing is changed here.',
   fault: 'SAMPLE',
 });
+
+/** What is written on a sample page is refused with its reason, and nothing waits. */
+export const sampleOutbox = (): Outbox => ({
+  waiting: signal([]),
+  write: async () => ({ kind: 'refused', problem: NOT_HERE.fault }),
+  flush: async () => undefined,
+  drop: async () => undefined,
+});
+
 const SAMPLE_SESSION: SessionPicture = { first: false, demo: true };
 
 /** A gateway that answers from the sample and changes nothing. */

@@ -1,8 +1,9 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import { PartsBook } from '../parts/parts-book.js';
-import { keepAlive, openSampleRoom, sampleApi } from '../parts/sample-life.js';
+import { keepAlive, openSampleRoom, sampleApi, sampleOutbox } from '../parts/sample-life.js';
 import { isSampleRoom, type SampleRoom } from '../parts/sample-name.js';
 import { ApiContext } from '../state/gateway.js';
+import { OutboxContext } from '../state/live-outbox.js';
 import { RoomContext } from '../state/room.js';
 import { session } from '../state/session.js';
 import { Alarm } from './alarm.js';
@@ -26,12 +27,15 @@ export const Parts = ({ room }: { readonly room: string | undefined }) => {
 const Sample = ({ name, page }: { name: SampleRoom; page: string }) => {
   const room = useMemo(() => openSampleRoom(name), [name]);
   const pretend = useMemo(() => sampleApi(room), [room]);
+  const outbox = useMemo(sampleOutbox, []);
   useEffect(() => (page === 'alive' ? keepAlive(room) : undefined), [room, page]);
   session.value ??= { first: page === 'first', demo: true };
   return (
     <ApiContext.Provider value={pretend}>
       <RoomContext.Provider value={room}>
-        <Shown page={page} />
+        <OutboxContext.Provider value={outbox}>
+          <Shown page={page} />
+        </OutboxContext.Provider>
       </RoomContext.Provider>
     </ApiContext.Provider>
   );
