@@ -56,6 +56,9 @@ export const DECIMALS: ByQuantity<number> = {
   battery: 2,
 };
 
+/** False for a switch and a battery: no limit is set for them, they are judged by conditions of their own. */
+export const hasLine = (quantity: Quantity): boolean => quantity !== 'contact' && quantity !== 'battery';
+
 type Conversion = { readonly scale: number; readonly offset?: number };
 
 /** 31.9988 g/mol over 22.3916 L/mol: the molar volume of oxygen at STP used by Benson and Krause (1984). */

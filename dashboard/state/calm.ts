@@ -1,3 +1,4 @@
+import { hasLine } from '../../rules/quantity.js';
 import type { ChannelPicture, Picture, PlacePicture, WorkPicture } from '../../rules/wire/picture.js';
 import { isWatched } from './live.js';
 import type { Cell, Strip } from './strip.js';
@@ -35,7 +36,7 @@ export const calmOf = (picture: Picture, strips: readonly Strip[]): Calm => {
     beyondLimit: beyond.length,
     offTarget,
     unknown,
-    unwatched: picture.channels.filter((channel) => !isWatched(channel)).length,
+    unwatched: picture.channels.filter((channel) => hasLine(channel.quantity) && !isWatched(channel)).length,
   };
   const next = nextWork(tanks);
   return { kind: kindOf(counts), ...counts, ...(next === undefined ? {} : { next }) };

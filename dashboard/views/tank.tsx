@@ -1,8 +1,9 @@
+import { hasLine, type Quantity } from '../../rules/quantity.js';
 import type { ChannelPicture, PlacePicture } from '../../rules/wire/picture.js';
 import { stateWords, wantsPhrase } from '../../rules/words/channel.js';
 import { dateWords, durationWords } from '../../rules/words/clock.js';
 import type { Reader } from '../../rules/words/language.js';
-import { capital, namesFor, stageName } from '../../rules/words/name.js';
+import { capital, channelName, namesFor, stageName } from '../../rules/words/name.js';
 import { numberWords, unitWords } from '../../rules/words/number.js';
 import { isLifted, markOf, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
@@ -32,7 +33,7 @@ export const Tank = ({ id }: { readonly id: string }) => {
   if (picture === undefined) return <Page here="tank">{null}</Page>;
   if (place === undefined) return <NoTank id={id} />;
   const line = picture.places.find((one) => one.id === place.lineId);
-  const channels = picture.channels.filter(({ placeId }) => placeId === id);
+  const channels = inReadingOrder(picture.channels.filter(({ placeId }) => placeId === id));
   const alarms = room.alarms.value.filter(({ subject }) => placeOf(subject) === id);
   return (
     <Page here="tank" about={id}>
@@ -87,6 +88,16 @@ const Hands = ({ place }: { place: PlacePicture }) => {
   );
 };
 
+/** What a person asks for first comes first; what another number is computed from comes after it. */
+const READ_LAST: readonly Quantity[] = ['oxygen-mg-l', 'conductivity', 'specific-conductance', 'contact', 'battery'];
+const READ_FIRST: readonly Quantity[] = ['temperature', 'salinity', 'oxygen-saturation'];
+
+const inReadingOrder = (channels: readonly ChannelPicture[]): readonly ChannelPicture[] => {
+  const rank = ({ quantity }: ChannelPicture): number =>
+    READ_FIRST.includes(quantity) ? READ_FIRST.indexOf(quantity) - READ_FIRST.length : READ_LAST.indexOf(quantity) + 1;
+  return channels.toSorted((a, b) => rank(a) - rank(b));
+};
+
 const NoTank = ({ id }: { id: string }) => (
   <Page here="tank">
     <h1 class="page-title">No tank “{id}”</h1>
@@ -126,7 +137,7 @@ const ChannelStrip = ({ channel, place, clock }: { channel: ChannelPicture; plac
       : { now: { atMs: channel.atMs, value: channel.value, mark, tone } };
   return (
     <section class={`channel channel-${tone}`}>
-      <ChannelWords channel={channel} mark={mark} tone={tone} nowMs={room.nowMs.value} />
+      <ChannelWords channel={channel} place={place} mark={mark} tone={tone} nowMs={room.nowMs.value} />
       {here === undefined ? (
         <p class="channel-wait">
           {answer.value.kind === 'refused' ? answer.value.problem.detail : 'Fetching 24 hours …'}
@@ -151,34 +162,38 @@ const ChannelStrip = ({ channel, place, clock }: { channel: ChannelPicture; plac
 
 type WordsProps = {
   readonly channel: ChannelPicture;
+  readonly place: PlacePicture;
   readonly mark: ReturnType<typeof markOf>;
   readonly tone: ReturnType<typeof toneOf>;
   readonly nowMs: number;
 };
 
-const ChannelWords = ({ channel, mark, tone, nowMs }: WordsProps) => {
+const ChannelWords = ({ channel, place, mark, tone, nowMs }: WordsProps) => {
   const reader = useRoom().reader.value;
   const { quantity, position, state } = channel;
-  const name = capital(namesFor(reader).quantity[quantity]);
+  const lined = hasLine(quantity);
+  const name = capital(channelName(channel, place.kind, reader));
   return (
     <header class="channel-words">
       <h2>
         {name}
-        {position === undefined ? null : <small> {position}</small>}
+        {position === undefined || quantity === 'contact' ? null : <small> {position}</small>}
         {channel.computed ? <small> computed</small> : null}
       </h2>
       <p class="channel-value">
         {channel.value === undefined ? '–' : numberWords(quantity, channel.value, reader)}
         <small> {unitWords(quantity, reader)}</small>
       </p>
-      <p class="channel-state">
-        <MarkPicture mark={mark} tone={tone} />{' '}
-        {channel.wants === undefined && state === 'in-target' ? 'no target' : stateWords(state, reader)}
-        {state === 'in-target' ? null : ` ${durationWords(nowMs - channel.sinceMs, reader)}`}
-      </p>
+      {!lined && state === 'in-target' ? null : (
+        <p class="channel-state">
+          <MarkPicture mark={mark} tone={tone} />{' '}
+          {channel.wants === undefined && state === 'in-target' ? 'no target' : stateWords(state, reader)}
+          {state === 'in-target' ? null : ` ${durationWords(nowMs - channel.sinceMs, reader)}`}
+        </p>
+      )}
       {channel.wants === undefined ? null : <p class="channel-wants">{wantsPhrase(channel, reader)}</p>}
       {channel.wants?.confirmed === false ? <p class="channel-wants">limit not confirmed</p> : null}
-      {channel.notWatched === undefined ? null : (
+      {channel.notWatched === undefined || !lined ? null : (
         <p class="channel-wants">not watched: {namesFor(reader).notWatched[channel.notWatched]}</p>
       )}
       <AgeOf channel={channel} nowMs={nowMs} reader={reader} />

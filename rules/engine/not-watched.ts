@@ -1,3 +1,4 @@
+import { hasLine } from '../quantity.js';
 import type { NotWatched } from '../wire/picture.js';
 import { at } from './draft.js';
 import { channelPicture } from './picture.js';
@@ -53,7 +54,7 @@ export const notWatchedList = (state: EngineState): readonly NotWatchedRow[] =>
   state.plan.channels.flatMap(({ id, place, quantity }, channel) => {
     const { stage, id: placeId } = at(state.plan.places, place).place;
     if (stage === 'empty' || quantity === 'conductivity' || quantity === 'specific-conductance') return [];
-    if (quantity === 'contact' || quantity === 'battery') return [];
+    if (!hasLine(quantity)) return [];
     const row = whyListed(state, channel);
     return row === undefined ? [] : [{ channelId: id, placeId, ...row }];
   });

@@ -1,4 +1,5 @@
 import type { Priority } from '../conditions/finding.js';
+import { type Contact, contactOf } from '../contact.js';
 import type { PlaceKind, Regime } from '../place.js';
 import type { ByQuantity, Quantity } from '../quantity.js';
 import type { Stage } from '../stage/stage.js';
@@ -19,6 +20,7 @@ type Table = {
   readonly workItself: Each<WorkKind>;
   readonly task: Each<Task>;
   readonly place: Each<PlaceKind>;
+  readonly contact: Each<Contact>;
   readonly regime: Each<Regime>;
   readonly gap: Each<GapReason>;
   readonly notWatched: Each<NotWatched>;
@@ -113,6 +115,13 @@ const NAMES: ByLanguage<Table> = {
       'air-main': 'air main',
       circuit: 'power circuit',
     },
+    contact: {
+      'heater-current': 'heater current',
+      'air-pressure': 'air pressure',
+      mains: 'mains power',
+      float: 'float',
+      'wet-floor': 'wet floor',
+    },
     regime: { static: 'static', 'flow-through': 'flow-through', recirculating: 'recirculating' },
     gap: {
       'board-silent': 'board silent',
@@ -138,6 +147,16 @@ type Spoken = { readonly language?: Language };
 export const namesFor = (reader: Spoken = {}): Table => inLanguage(NAMES, reader);
 export const quantityName = (quantity: Quantity, reader: Spoken = {}): string => namesFor(reader).quantity[quantity];
 export const stageName = (stage: Stage, reader: Spoken = {}): string => namesFor(reader).stage[stage];
+
+/** A channel on its own place's page: a switch is called by what it tells. */
+export const channelName = (
+  { quantity, position }: { readonly quantity: Quantity; readonly position?: string },
+  kind: PlaceKind | undefined,
+  reader: Spoken = {},
+): string => {
+  const contact = quantity === 'contact' && kind !== undefined ? contactOf(kind, position) : undefined;
+  return contact === undefined ? quantityName(quantity, reader) : namesFor(reader).contact[contact];
+};
 
 /** The first letter of a sentence; the rest stays as it is (`pH` is never `PH`). */
 export const capital = (text: string): string =>
