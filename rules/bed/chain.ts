@@ -36,8 +36,7 @@ const atTransport = (bed: BedSettings, water: BedWater, transport: number): Way 
 };
 
 /**
- * A bed under its water at one transport and one demand, mmol/m2/day in saturated water at 20 °C. For numbers already
- * checked.
+ * A bed under its water at one transport and one demand, mmol/m2/day in saturated water at 20 °C, all already checked.
  * Source: layer.ts, the demand by Q10. Check: demand 20, porosity 0.40, transport 5, salinity 35, Q10 2: 1.263958e-4
  * mol/m3/s at 26 °C.
  */
@@ -61,8 +60,8 @@ export const chainOf = (
 };
 
 /**
- * Depth, m, without regard to where the bed ends. Of diffusion and pumped flow the deeper: together they reach at least
- * that far.
+ * Depth, m, without regard to where the bed ends.
+ * Of diffusion and pumped flow the deeper: together they reach at least that far.
  * Source: layer.ts. Check: that bed under a film of 0.5 mm and 4.660094 mg/L: 1.598474e-3.
  */
 export const depthOfChainM = ({ way, oxygenMolM3, throughFlowM3M2S, demandMolM3S }: Chain): number =>

@@ -30,8 +30,7 @@ const carried = ({ porosity, transport, poreM2S }: Way): number => porosity * tr
 const filmLengthM = (way: Way): number => (carried(way) * way.filmM) / way.waterM2S;
 
 /**
- * Depth, m, from demand per area: 2 phi eps Ds C0 / J, C0 under the film. Nothing when the film lets less through than
- * J.
+ * Depth, m, from demand per area: 2 phi eps Ds C0 / J, C0 under the film. Nothing when the film lets less through.
  * Source: Bouldin 1968 (from memory), the form by area confirmed by Cai and Sayles 1996 (abstract).
  * Check: porosity 0.40, 20 °C, salinity 35, 0.231101 mol/m3, transport 1, 10 mmol/m2/day: 1.11035 mm.
  */
@@ -67,8 +66,8 @@ export const volumeDemandMolM3S = (way: Way, oxygenMolM3: number, demandMolM2S: 
 
 /**
  * The oxygen in the water at which the layer is just this deep: R (L^2 + 2 a L) / (2 phi eps Ds), mol/m3.
- * Source: the form by volume, turned round. Check: the same bed, transport 1, no film, 1.097238352e-4 mol/m3/s, 0.7 mm:
- * 0.0966833.
+ * Source: the form by volume, turned round.
+ * Check: the same bed, transport 1, no film, 1.097238352e-4 mol/m3/s, 0.7 mm: 0.0966833.
  */
 export const oxygenForDepthMolM3 = (way: Way, depthM: number, demandMolM3S: number): number =>
   (demandMolM3S * (depthM ** 2 + 2 * filmLengthM(way) * depthM)) / (2 * carried(way));
@@ -89,8 +88,8 @@ export const poreOxygenS = (porosity: number, oxygenMolM3: number, demandMolM3S:
 
 /**
  * About how long the layer takes to follow a change of the water, s: L^2 / (6 eps Ds). Minutes: it does not buffer.
- * Source: from memory, an order of magnitude. Check: porosity 0.40, 20 °C, salinity 35, transport 1, 2.220709 mm:
- * 1182.4 s.
+ * Source: from memory, an order of magnitude.
+ * Check: porosity 0.40, 20 °C, salinity 35, transport 1, 2.220709 mm: 1182.4 s.
  */
 export const responseS = ({ transport, poreM2S }: Way, depthM: number): number =>
   depthM ** 2 / (6 * transport * poreM2S);

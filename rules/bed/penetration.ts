@@ -108,9 +108,9 @@ const flagsOf = ({ bed, water }: BedNow, deepestMm: number): readonly BedFlag[] 
 
 /**
  * When the pump through the bed stops: about how long the oxygen held in the pores lasts, minutes, before the layer
- * falls back to what diffusion brings. Over the same range of transport as the depth. Answers for the ranges of
- * settings.ts.
- * Source: mass balance. Check: the bed above, calibrated to a transport of 5: 3.84 to 15.36 minutes.
+ * falls back to what diffusion brings. Over the same range of transport as the depth.
+ * Answers for the ranges of settings.ts. Source: mass balance.
+ * Check: the bed above, calibrated to a transport of 5: 3.84 to 15.36 minutes.
  */
 export const poreOxygenMinutes = (now: BedNow): Answer<{ readonly low: number; readonly high: number }> => {
   const refusal = refusalForBed(now.bed, now.water) ?? refusalFor({ atMs: now.atMs }, {});

@@ -65,8 +65,9 @@ export const bedSettings = (
  * The first setting or reading outside its range, or a load without a cleaning to count from.
  * Answers for a bed of 0.001 to 2 m, porosity 0.2 to 0.95, demand 0.1 to 1000 mmol/m2/day, Q10 1 to 5, film 0 to 5 mm,
  * flow 0 to 10,000 L/m2/h; oxygen 0 to 50 mg/L, 0 to 35 °C, salinity 0 to 42.
- * Source: diffusivity.ts, load.ts and tortuosity.ts for theirs; the rest judgement, no source. Check: porosity 0.1 is
- * refused.
+ * With waste: supply 0 to 1e5 mmol C/m2/day, decay 0.01 to 2 per day, 0.1 to 3 of oxygen for each carbon, 0 to 3650 days.
+ * Source: diffusivity.ts, load.ts and tortuosity.ts for theirs; the rest judgement, no source.
+ * Check: porosity 0.1 is refused.
  */
 export const refusalForBed = ({ waste, ...bed }: BedSettings, water: BedWater): Refusal | undefined => {
   const refusal =

@@ -41,8 +41,7 @@ const factorToMeetAtTwo = (t: number): number => 2 / unscaledHill(pss78Root(2, t
 export const hillSalinity = (x: number, t: number): number => unscaledHill(x, t) * factorToMeetAtTwo(t);
 
 /**
- * x from a PSS-78 salinity of 2 to 50, by Newton's method: four or five steps; the bound only guards against our own
- * slips.
+ * x from a PSS-78 salinity of 2 to 50, by Newton's method: four or five steps; the bound guards only against slips.
  * Source: PSS-78, turned round. Check: 35 at 15 °C is 1.
  */
 export const pss78Root = (salinity: number, t: number): number => {

@@ -47,9 +47,8 @@ export const exchangePerH = (tank: { readonly flowLPerH: number; readonly volume
 };
 
 /**
- * Uptake of all the animals and the bed, mg/h, spread over the water: mg/L/h. Answers for 0 to 1e10 mg/h and 0.1 to 1e8
- * L.
- * Source: arithmetic. Check: 154.638 mg/h in 500 L is 0.309276 mg/L/h.
+ * Uptake of all the animals and the bed, mg/h, spread over the water: mg/L/h.
+ * Answers for 0 to 1e10 mg/h and 0.1 to 1e8 L. Source: arithmetic. Check: 154.638 mg/h in 500 L is 0.309276 mg/L/h.
  */
 export const uptakeMgLPerH = (tank: { readonly uptakeMgPerH: number; readonly volumeL: number }): Answer => {
   const refusal = refusalFor(tank, BALANCE_RANGES);
@@ -77,8 +76,8 @@ const settlingMgL = (balance: OxygenBalance, perH: number): number =>
   perH;
 
 /**
- * Oxygen after some hours, mg/L: the curve ends at 0, since water has no less. Answers for 0 to 100,000 h and the
- * ranges above.
+ * Oxygen after some hours, mg/L: the curve ends at 0, since water has no less.
+ * Answers for 0 to 100,000 h and the ranges above.
  * Source: mass balance. Check: from 7.025215, sealed, uptake 0.30927593, after 6 h: 5.16956.
  */
 export const oxygenAfterMgL = ({ hours, ...balance }: OxygenBalance & { readonly hours: number }): Answer => {
@@ -101,7 +100,8 @@ export const changeMgLPerH = (balance: OxygenBalance): number =>
 
 /**
  * Hours until the oxygen is at the target, from above or from below; "never" unless the target lies before the level at
- * which it settles. Answers for a target of 0 to 50 mg/L and the ranges above.
+ * which it settles.
+ * Answers for a target of 0 to 50 mg/L and the ranges above.
  * Source: mass balance. Check: from 7.025215, sealed, uptake 0.30927593, to 4 mg/L: 9.7816 h.
  */
 export const hoursUntilOxygen = ({
@@ -126,9 +126,8 @@ export const reachOfOxygen = (balance: OxygenBalance, targetMgL: number): Reach 
 
 /**
  * The same for a sealed tank whose animals slow down in proportion below a critical oxygen, as many bivalves do.
- * Not for alarms: the constant form gives the shorter time. The critical oxygen belongs to species and stock; no
- * default.
- * Answers for a critical oxygen of 0.01 to 25 mg/L and the ranges above.
+ * Not for alarms: the constant form gives the shorter time.
+ * The critical oxygen belongs to species and stock; no default. Answers for one of 0.01 to 25 mg/L and the ranges above.
  * Source: mass balance. Check: from 7.025215, uptake 0.30927593, critical 2.5, to 1.0 mg/L: 22.0384 h.
  */
 export const hoursUntilOxygenSlowing = (tank: {

@@ -59,8 +59,7 @@ const refusalForSupply = ({ reaerationPerH, ...supply }: Supply): Refusal | unde
 export type OxygenReading = { readonly atMs: number; readonly oxygenMgL: number };
 
 /**
- * Uptake, mg/L/h, from readings taken while air and flow were off and the water was stirred, with its interval (95 %,
- * Theil-Sen).
+ * Uptake, mg/L/h, from readings taken while air and flow were off and the water was stirred, with its 95 % interval.
  * Answers for at least 10 readings, all above half of saturation, falling by at least 5 times the resolution of the
  * probe, which is 0.0001 to 1 mg/L. Sources: the slope as in theil-sen.ts, then mass balance.
  * Check: 11 readings in an hour, 6.15 falling to 5.85 mg/L, 7.4 at saturation, reaeration 0.05: 0.370.

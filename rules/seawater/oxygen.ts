@@ -42,8 +42,8 @@ export const oxygenSolubilityUmolKg = ({
 };
 
 /**
- * Oxygen at saturation, mg/L. Answers for the ranges above. Sources: as above, with the density of EOS-80 and 31.9988
- * g/mol.
+ * Oxygen at saturation, mg/L. Answers for the ranges above.
+ * Sources: as above, with the density of EOS-80 and 31.9988 g/mol.
  * Check value: fresh water at 20 °C and one atmosphere 9.092 (APHA Standard Methods 4500-O; from memory), within 0.002.
  */
 export const oxygenSolubilityMgL = ({ salinity, temperatureC, pressureKpa = ATMOSPHERE_KPA }: AiredWater): Answer => {

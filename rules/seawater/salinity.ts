@@ -57,8 +57,7 @@ export const practicalSalinityFromConductivity = ({
 };
 
 /**
- * Conductivity in mS/cm at the water's own temperature in °C (ITS-90) from practical salinity: the inverse of the
- * above.
+ * Conductivity in mS/cm at the water's own temperature in °C (ITS-90) from practical salinity: the inverse.
  * Answers for salinity 0.01 to 50, -2 to 45 °C. Sources: as above.
  * Check value: salinity 35 at 15 °C is 42.9175 mS/cm (GSW-Python 3.6.16).
  */

@@ -27,9 +27,9 @@ export type CusumVerdict =
   | { readonly kind: 'high' | 'low'; readonly sum: number; readonly samples: number };
 
 /**
- * The chart, or why it cannot be one. Answers for a centre within 1e15, a slack of 0 to 1e15 and a limit of 1e-12 to
- * 5e14.
- * Source: arithmetic. Check: a slack of -1 is refused.
+ * The chart, or why it cannot be one.
+ * Answers for a centre within 1e15, a slack of 0 to 1e15 and a limit of 1e-12 to 5e14. Source: arithmetic.
+ * Check: a slack of -1 is refused.
  */
 export const cusumChart = (chart: CusumChart): Answer<CusumChart> => {
   const refusal = refusalFor({ ...chart }, RANGES);

@@ -82,8 +82,8 @@ export const breakDegreeHours = (state: DegreeHoursState): DegreeHoursState => (
 
 /**
  * The totals so far: the unit of the samples times hours, and hours.
- * Source: geometry; a lower bound from a tenth unknown, common practice. Check: 18 to 22 °C in 4 h, above 20: 2 °C h in
- * 2 h.
+ * Source: geometry; a lower bound from a tenth unknown, common practice.
+ * Check: 18 to 22 °C in 4 h, above 20: 2 °C h in 2 h.
  */
 export const totalDegreeHours = (what: BeyondLine, state: DegreeHoursState): DegreeHours => {
   const sums = add(state.sums, openStep(what, state));
@@ -92,9 +92,8 @@ export const totalDegreeHours = (what: BeyondLine, state: DegreeHoursState): Deg
 };
 
 /**
- * Degree-hours of a whole series: sorted by time, of two at one time the last given is kept. Values and times within
- * 1e15.
- * Source: geometry. Check: 18 to 22 °C in 4 h, above 20: 2 °C h in 2 h.
+ * Degree-hours of a whole series: sorted by time, of two at one time the last given is kept.
+ * Values and times within 1e15. Source: geometry. Check: 18 to 22 °C in 4 h, above 20: 2 °C h in 2 h.
  */
 export const degreeHours = (what: BeyondLine, samples: readonly Sample[]): DegreeHours =>
   totalDegreeHours(
@@ -125,9 +124,8 @@ export const excess = ({ line, side }: Pick<BeyondLine, 'line' | 'side'>, value:
   side === 'above' ? value - line : line - value;
 
 /**
- * The area and the time above zero of a straight line from one excess to another. On the line throughout is not beyond
- * it.
- * Source: geometry. Check: from -0.5 to 1 in 1 h: 1/3 in 2/3 h.
+ * The area and the time above zero of a straight line from one excess to another.
+ * On the line throughout is not beyond it. Source: geometry. Check: from -0.5 to 1 in 1 h: 1/3 in 2/3 h.
  */
 export const beyond = (
   from: number,

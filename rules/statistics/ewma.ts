@@ -49,8 +49,8 @@ export const nextEwma = (chart: EwmaChart, state: EwmaState, value: number): Ewm
 
 /**
  * The limits after the samples seen so far, in their unit, and whether the average is beyond one.
- * Source: NIST/SEMATECH e-Handbook 6.3.2.4. Check: centre 50, lambda 0.3, s 2.0539, width 3, steady: 47.4116 to
- * 52.5884.
+ * Source: NIST/SEMATECH e-Handbook 6.3.2.4.
+ * Check: centre 50, lambda 0.3, s 2.0539, width 3, steady: 47.4116 to 52.5884.
  */
 export const judgeEwma = (chart: EwmaChart, state: EwmaState): EwmaVerdict => {
   const { lambda, centre, sigma, width } = chart;

@@ -12,8 +12,8 @@ export const MAD_TO_SIGMA = 1.4826;
 export const rising = (values: Iterable<number>): Float64Array => Float64Array.from(values).sort();
 
 /**
- * The value at a 1-based rank that may lie between two, straight line between them; undefined outside 1 to the number
- * of values.
+ * The value at a 1-based rank that may lie between two, straight line between them.
+ * Undefined outside 1 to the number of values.
  * Source: arithmetic. Check: 1, 2, 4 at rank 2.5: 3.
  */
 export const atRank = (sorted: ArrayLike<number>, rank: number): number | undefined => {

@@ -52,8 +52,7 @@ const oneSided = (slack: number, limit: number): number => {
 
 /**
  * Two-sided EWMA with steady limits, from the centre.
- * Answers for lambda 0.02 to 1, a width of 0.5 to 4, a shift of -10 to 10 sigmas, and a result up to ten million
- * samples.
+ * Answers for lambda 0.02 to 1, a width of 0.5 to 4, a shift of -10 to 10 sigmas, and up to ten million samples.
  * Source: the integral equation of the chart (Crowder's form).
  * Check: lambda 0.5, width 3.071: 500 samples without shift, 17.5 at a shift of 1 (Lucas and Saccucci 1990).
  */

@@ -27,8 +27,7 @@ export type TheilSen = {
 
 /**
  * Theil-Sen slope with its confidence interval and the Mann-Kendall test.
- * Slope in y per x. Answers for at least 3 points within 1e15, not all at one x; confidence 0.5 to 0.9999, default
- * 0.95.
+ * Slope in y per x. Confidence 0.5 to 0.9999, default 0.95. Answers for at least 3 points within 1e15, not all at one x.
  * Source: Sen 1968; interval after Gilbert 1987; USEPA 2009 Unified Guidance, chapter 17.
  * Check: USEPA example 17-6, slope 26.6667, 95 % interval 20.00000 to 35.71182.
  */
