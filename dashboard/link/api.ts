@@ -14,6 +14,7 @@ import type {
   Trails,
   Versioned,
 } from '../../rules/wire/api.js';
+import type { ForecastsPicture } from '../../rules/wire/forecasts.js';
 import type {
   BatchLine,
   BatchPicture,
@@ -25,6 +26,8 @@ import type {
   StockPicture,
 } from '../../rules/wire/log.js';
 import type { FrozenReview, NewReview, ReviewDifferences, ReviewLine } from '../../rules/wire/review.js';
+
+import type { Soundings, SoundingsAsked } from '../../rules/wire/soundings.js';
 
 /** An answer of the gateway, or the problem it named: never an error that looks like a value. */
 export type Asked<T> = Result<T, Problem>;
@@ -101,6 +104,9 @@ export const api = {
   alarms: (state: 'open' | 'ended') => ask<readonly AlarmPicture[]>(`/alarms?state=${state}`),
   acknowledge: (alarmId: string) =>
     ask<AlarmPicture>(`/alarms/${part(alarmId)}/acknowledgement`, { method: 'POST', body: {} }),
+  forecasts: () => ask<ForecastsPicture>('/forecasts'),
+  soundings: ({ place, ...span }: SoundingsAsked) =>
+    ask<Soundings>(`/places/${part(place.id)}/soundings`, { method: 'POST', body: { ...span, place } }),
   sources: () => ask<readonly SourcePicture[]>('/sources'),
   nameSource: (sourceId: number, name: NameSource) =>
     ask<SourcePicture>(`/sources/${sourceId}/mapping`, { method: 'POST', body: name }),

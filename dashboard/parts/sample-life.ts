@@ -148,6 +148,8 @@ export const sampleApi = (room: Room): Api => ({
   signInFirst: async () => NOT_HERE,
   signOut: async () => NOT_HERE,
   trails: async () => NOT_HERE,
+  forecasts: async () => ok({ scores: [], record: { reached: 9, hits: 7, notReached: 2, medianErrorMin: 6 } }),
+  soundings: async () => NOT_HERE,
   readings: async (channelId, fromMs, toMs, points) => ok(sampleReadings(room, channelId, fromMs, toMs, points)),
   alarms: async () =>
     ok(

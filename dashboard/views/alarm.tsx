@@ -3,6 +3,7 @@ import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import { cautions, checkSentence } from '../../rules/words/check.js';
 import { clockWords, durationWords } from '../../rules/words/clock.js';
 import { findingSentence } from '../../rules/words/finding.js';
+import { forecastRecordWords } from '../../rules/words/forecast.js';
 import { capital, stageName } from '../../rules/words/name.js';
 import { type Mark, markOf, type Tone, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
@@ -77,9 +78,18 @@ const Open = ({ alarm }: { alarm: AlarmPicture }) => {
       <AlarmTrace alarm={alarm} mark={mark} tone={tone} />
       <Checks alarm={alarm} />
       <Answers alarm={alarm} />
+      {alarm.finding.harm === undefined ? null : <PastForecasts />}
       <LifeLine />
     </article>
   );
+};
+
+/** How far a time like the one above has been off. Nothing, while nothing is known. */
+const PastForecasts = () => {
+  const api = useApi();
+  const { answer } = useAsked(api.forecasts, 'forecasts');
+  if (answer.value.kind !== 'here' || answer.value.value.record.reached === 0) return null;
+  return <p class="alarm-record">{forecastRecordWords(answer.value.value.record, useRoom().reader.value)}</p>;
 };
 
 /** As far ahead as the forecast reaches, and four times as far back: a fast climb is not lost in a long calm. */

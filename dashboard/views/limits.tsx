@@ -10,12 +10,13 @@ import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { canonicalValue, lineWords, shownValue, spanWords, unitWords } from '../../rules/words/number.js';
 import { Trace } from '../chart/trace.js';
 import { Page } from '../parts/page.js';
+import { SoundingsAsk } from '../parts/soundings-ask.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { shownLight } from '../state/light.js';
 import { parseNumber } from '../state/place-form.js';
 import { useRoom } from '../state/room.js';
-import { mayChange, session } from '../state/session.js';
+import { mayAnswer, mayChange, session } from '../state/session.js';
 
 const DAY_MS = 86_400_000;
 const DAYS = 30;
@@ -49,13 +50,17 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
   const texts = useSignal<Texts>({});
   const said = useSignal<string | undefined>(undefined);
   const { stage, speciesGroup } = place;
-  const confirm = async (): Promise<void> => {
+  const typedPlace = (): Place | string => {
     const typed = typedLines(texts.value, reader);
+    return typeof typed === 'string' ? typed : confirmedPlace(place, typed);
+  };
+  const confirm = async (): Promise<void> => {
+    const typed = typedPlace();
     if (typeof typed === 'string') {
       said.value = typed;
       return;
     }
-    const asked = await api.changePlace(confirmedPlace(place, typed), version);
+    const asked = await api.changePlace(typed, version);
     said.value = asked.ok ? undefined : asked.fault.detail;
     if (asked.ok) onAgain();
   };
@@ -85,6 +90,7 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
       {quantities.map((quantity) => (
         <Row key={quantity} place={place} quantity={quantity} texts={texts} />
       ))}
+      {mayAnswer(session.value) && quantities.length > 0 ? <SoundingsAsk typed={typedPlace} /> : null}
       {mayChange(session.value) && quantities.length > 0 ? (
         <div class="answer">
           <p class="form-said form-said-wrong" role="alert">

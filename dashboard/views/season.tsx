@@ -1,7 +1,10 @@
 import type { Season } from '../../rules/alerts/season.js';
+import { forecastRecordWords } from '../../rules/words/forecast.js';
 import { waking } from '../link/waking.js';
 import { Page } from '../parts/page.js';
 import { useAsked } from '../state/asked.js';
+import { useApi } from '../state/gateway.js';
+import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
 
 const times = (count: number): string => (count === 1 ? 'once' : `${count} times`);
@@ -15,6 +18,8 @@ const sentence = ({ woken, real, notReal, missed }: Season): string => {
 export const SeasonPage = () => {
   const season = useAsked(waking.season, 'season').answer.value;
   const figures = useAsked(waking.alarmFigures, 'figures').answer.value;
+  const forecasts = useAsked(useApi().forecasts, 'forecasts').answer.value;
+  const reader = useRoom().reader.value;
   return (
     <Page here="season">
       <h1 class="page-title">{season.kind === 'here' ? sentence(season.value) : 'The season'}</h1>
@@ -23,6 +28,9 @@ export const SeasonPage = () => {
           {season.value.open.length} still to be judged, on{' '}
           <a href={makeRoute({ page: 'morning' })}>the morning they came</a>.
         </p>
+      ) : null}
+      {forecasts.kind === 'here' ? (
+        <p class="page-note">{forecastRecordWords(forecasts.value.record, reader)}</p>
       ) : null}
       {figures.kind === 'here' ? (
         <dl class="papers">

@@ -9,6 +9,7 @@ import { boardRoutes } from './boards.js';
 import { buttonRoutes } from './buttons.js';
 import { channelRoutes } from './channels.js';
 import { useBodies, useErrors } from './errors.js';
+import { forecastRoutes } from './forecasts.js';
 import { useGuard } from './guard.js';
 import { healthRoutes } from './health.js';
 import { logRoutes } from './log.js';
@@ -23,6 +24,7 @@ import { reviewRoutes } from './reviews.js';
 import { runRoutes } from './runs.js';
 import { sessionRoutes } from './session.js';
 import { siteRoutes } from './site.js';
+import { soundingsRoutes } from './soundings.js';
 import { sourceRoutes } from './sources.js';
 import { tokenRoutes } from './tokens.js';
 import { trailRoutes } from './trails.js';
@@ -42,8 +44,10 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   trailRoutes(parts),
   channelRoutes(parts),
   alarmRoutes(parts),
+  forecastRoutes(parts),
   sourceRoutes(parts),
   placeRoutes(parts),
+  soundingsRoutes(parts),
   siteRoutes(parts),
   boardRoutes(parts),
   malformedRoutes(parts),

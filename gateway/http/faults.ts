@@ -14,6 +14,11 @@ export const FAULTS = {
   'body-too-large': { status: 413, sentence: 'The body of the request is too large: at most {limit} bytes are taken.' },
   'media-type-unknown': { status: 415, sentence: 'The body has the type “{type}”: send application/json.' },
   'span-backwards': { status: 400, sentence: 'The time span ends before it begins: “from” must lie before “to”.' },
+  'soundings-too-long': { status: 400, sentence: 'Ask about at most {days} days at once.' },
+  'soundings-busy': {
+    status: 409,
+    sentence: 'Somebody is asking this question already: wait until it is answered, then ask again.',
+  },
   'version-missing': {
     status: 428,
     sentence: 'The request does not say which version it changes: read it first and send its ETag back in If-Match.',

@@ -7,6 +7,7 @@ import { type Backup, backupTo } from './backup.js';
 import { type Boards, buildBoards } from './boards.js';
 import { buildCalibrations, type Calibrations } from './calibrations.js';
 import type { Database } from './database.js';
+import { buildForecastScores, type ForecastScores } from './forecast-scores.js';
 import { buildGatewayRuns, type GatewayRuns } from './gateway-runs.js';
 import { buildImportHistory, type ImportHistory } from './import.js';
 import { buildLadders, type Ladders } from './ladders.js';
@@ -60,6 +61,7 @@ export type Journal = {
   readonly calibrations: Calibrations;
   readonly settings: Settings;
   readonly alarms: Omit<Alarms, 'append'>;
+  readonly forecastScores: Pick<ForecastScores, 'newest'>;
   readonly log: Log;
   readonly accounts: Accounts;
   readonly tokens: Tokens;
@@ -120,7 +122,11 @@ export const buildJournal = ({ database, folder, durability, retention, release 
   const [alarms, malformed] = [buildAlarms(database, sequence), buildMalformed(database)];
   const [boards, packets, runs] = [buildBoards(database), buildPackets(database), buildGatewayRuns(database)];
   const sources = buildSources(database, rows);
-  const parts = { database, readings, rollups, tail, sequence, alarms, malformed, boards, packets, snapshots, sealed };
+  const forecastScores = buildForecastScores(database);
+  const parts = {
+    ...{ database, readings, rollups, tail, sequence, alarms, forecastScores, malformed, boards, packets },
+    ...{ snapshots, sealed },
+  };
   return {
     folder,
     path: database.name,
@@ -134,6 +140,7 @@ export const buildJournal = ({ database, folder, durability, retention, release 
     calibrations: buildCalibrations(database, sequence),
     settings: buildSettings(database, sequence),
     alarms,
+    forecastScores,
     log: buildLog(database, sequence),
     accounts: buildAccounts(database),
     tokens: buildTokens(database),

@@ -2,6 +2,7 @@ import type { Change } from '../../rules/wire/feed.js';
 import type { Alarms } from './alarms.js';
 import type { Boards } from './boards.js';
 import type { Database } from './database.js';
+import type { ForecastScores } from './forecast-scores.js';
 import type { KeptReading, Landed, Landing } from './landing.js';
 import type { Malformed } from './malformed.js';
 import type { Packets } from './packets.js';
@@ -18,6 +19,7 @@ export type LandingParts = {
   readonly tail: Tail;
   readonly sequence: Sequence;
   readonly alarms: Alarms;
+  readonly forecastScores: ForecastScores;
   readonly malformed: Malformed;
   readonly boards: Boards;
   readonly packets: Packets;
@@ -42,6 +44,7 @@ export const buildLand = (parts: LandingParts): Land => {
     const kept = keepReadings(parts, number, landing.readings);
     reviseReadings(parts, landing.revisions);
     const changes = landing.alarms.map((change): Change => parts.alarms.append(change));
+    for (const score of landing.scores ?? []) parts.forecastScores.keep(score);
     keepMessages(parts, landing);
     keepSnapshot(parts, number, landing.snapshot);
     landed = number;

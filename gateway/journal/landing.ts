@@ -1,4 +1,5 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { Score } from '../../rules/conditions/forecast.js';
 import type { Change } from '../../rules/wire/feed.js';
 
 /** A reading as it is kept. Key: (sourceId, deviceMs, variant); the journal finds the variant. Raw never changes. */
@@ -43,6 +44,8 @@ export type Landing = {
     readonly flags: number;
   }[];
   readonly alarms: readonly AlarmChange[];
+  /** Forecasts whose time has passed. */
+  readonly scores?: readonly Score[];
   readonly malformed: readonly MalformedMessage[];
   readonly boards: readonly {
     readonly board: string;

@@ -74,15 +74,15 @@ export const scored = (
   return nowMs >= givenUpMs(forecast) ? { forecast, outcome: 'not-reached', scoredMs: nowMs } : undefined;
 };
 
-/** The scores of many, for the season page: how many were reached, inside the interval, and how far off, minutes. */
-export const forecastRecord = (
-  scores: readonly Score[],
-): {
+export type ForecastRecord = {
   readonly reached: number;
   readonly hits: number;
   readonly notReached: number;
   readonly medianErrorMin?: number;
-} => {
+};
+
+/** The scores of many, for the season page: how many were reached, inside the interval, and how far off, minutes. */
+export const forecastRecord = (scores: readonly Score[]): ForecastRecord => {
   const errors = scores
     .flatMap(({ errorMin }) => (errorMin === undefined ? [] : [Math.abs(errorMin)]))
     .sort((a, b) => a - b);
