@@ -54,7 +54,7 @@ export const stepAll = (state: EngineState, happenings: readonly Happening[]): S
     const atMs = Math.max(happening.atMs, draft.state.nowMs);
     if (happening.kind === 'start') comeBack(draft, atMs);
     fireDeadlines(draft, atMs);
-    if (draft.state.nowMs !== atMs) draft.state = { ...draft.state, nowMs: atMs };
+    draft.state.nowMs = atMs;
     take(draft, atMs === happening.atMs ? happening : { ...happening, atMs });
   }
   return { state: stateOf(draft), effects: draft.effects, moved: draft.moved };

@@ -68,8 +68,8 @@ export type Timing = { readonly onDelayMs: number; readonly offDelayMs: number; 
 export type Standpoint = {
   readonly place: Place;
   readonly quantity?: Quantity;
-  readonly position?: string;
-  readonly wants?: Wants;
+  readonly position?: string | undefined;
+  readonly wants?: Wants | undefined;
   readonly computed?: boolean;
   readonly periodMs?: number;
   readonly board?: string;

@@ -15,12 +15,10 @@ export const EVERYTHING_SILENT: Condition = {
   standsAt: () => true,
   timing: () => ({ onDelayMs: 30_000, offDelayMs: 60_000 }),
   judge: ({ view, nowMs }, before) => {
-    const channels = view.measured();
     const isDown = view.link.broker === 'down';
-    const raw =
-      channels.length > 0 &&
-      (isDown || channels.length >= FEWEST) &&
-      channels.every((channel) => isSilent(channel, nowMs));
+    // One that is heard is enough to know better.
+    const channels = view.everyMeasured((channel) => isSilent(channel, nowMs)) ? view.measured() : [];
+    const raw = channels.length > 0 && (isDown || channels.length >= FEWEST);
     if (!raw)
       return before.on
         ? { raw, finding: { priority: 'medium', evidence: ['back-again'], checks: ['after-cut', 'set-clock'] } }

@@ -1,6 +1,6 @@
 import type { ChannelNow } from '../engine/now.js';
 import { middle, rising } from '../statistics/quantile.js';
-import { unbroken } from './trend.js';
+import { type Point, unbroken } from './trend.js';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
@@ -14,12 +14,24 @@ const CALM = 0.6;
 
 const median = (values: readonly number[]): number | undefined => middle(rising(values));
 
+/** The range of some values, from the first to before the end. */
+const rangeOf = (points: readonly Point[], end: number): number => {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let n = 0; n < end; n += 1) {
+    const value = points[n]?.[1] ?? 0;
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  return high - low;
+};
+
 /** Values of the hour that are older than `OLD_ENOUGH_MS`, where they hold still: what it was before it began to move. */
 const earlyLevel = (channel: ChannelNow, nowMs: number): number | undefined => {
-  const early = unbroken(channel, nowMs - HOUR_MS).filter(([atMs]) => nowMs - atMs >= OLD_ENOUGH_MS);
-  const values = early.map(([, value]) => value);
-  if (values.length < 5 || Math.max(...values) - Math.min(...values) > CALM) return undefined;
-  return median(values);
+  const points = unbroken(channel, nowMs - HOUR_MS);
+  let end = 0;
+  while (end < points.length && nowMs - (points[end]?.[0] ?? nowMs) >= OLD_ENOUGH_MS) end += 1;
+  if (end < 5 || rangeOf(points, end) > CALM) return undefined;
+  return median(points.slice(0, end).map(([, value]) => value));
 };
 
 /**
@@ -27,7 +39,9 @@ const earlyLevel = (channel: ChannelNow, nowMs: number): number | undefined => {
  * the last few does not move; of a younger record its calm beginning. Undefined when neither can be told.
  */
 export const heldLevel = (channel: ChannelNow, nowMs: number): number | undefined => {
-  const means = channel.hours.filter(([startMs]) => startMs >= nowMs - USUAL_HOURS * HOUR_MS).map(([, , mean]) => mean);
+  const fromMs = nowMs - USUAL_HOURS * HOUR_MS;
+  const means: number[] = [];
+  for (const row of channel.hours) if (row[0] >= fromMs) means.push(row[2]);
   return means.length < FEWEST_HOURS ? earlyLevel(channel, nowMs) : median(means);
 };
 

@@ -14,7 +14,7 @@ import type { ConditionCode, Exposure, Line, Priority } from './finding.js';
 import { isWorkingHour } from './hour.js';
 import { isCellsJump } from './salinity-shape.js';
 import { isTender } from './tolerance.js';
-import { unbroken } from './trend.js';
+import { firstUnbroken } from './trend.js';
 
 type Kind = {
   readonly code: ConditionCode;
@@ -51,7 +51,7 @@ const SLOW_C_PER_H = 0.4;
 
 /** A salinity that crept over a line can wait for the morning; one that got there within minutes cannot. */
 const isSlow = ({ channel, nowMs }: Sight): boolean => {
-  const first = channel === undefined ? undefined : unbroken(channel, nowMs - FAST_MS)[0];
+  const first = channel === undefined ? undefined : firstUnbroken(channel, nowMs - FAST_MS);
   return first !== undefined && channel?.value !== undefined && Math.abs(channel.value - first[1]) < FAST_SALINITY;
 };
 
@@ -80,7 +80,7 @@ const isMild = (sight: Sight, { value: line, side }: Line, { unitHours }: Exposu
   if (sight.quantity !== 'temperature' || channel?.value === undefined) return false;
   const times = side === 'low' && !isTender(place) ? 2 : 1;
   const sign = side === 'high' ? 1 : -1;
-  const first = unbroken(channel, nowMs - FAST_MS)[0];
+  const first = firstUnbroken(channel, nowMs - FAST_MS);
   const perHour =
     first === undefined || nowMs - first[0] < FAST_MS / 2
       ? 0

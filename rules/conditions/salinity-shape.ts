@@ -97,8 +97,12 @@ const fastShape = (channel: ChannelNow, nowMs: number): SalinityShape | undefine
 const isTide = (channel: ChannelNow, nowMs: number): boolean => {
   const { value, hours } = channel;
   if (value === undefined || hours.length < 13) return false;
-  const range = Math.max(...hours.map(([, , mean]) => mean)) - Math.min(...hours.map(([, , mean]) => mean));
-  if (range < TIDE_RANGE) return false;
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const row of hours) {
+    low = Math.min(low, row[2]);
+    high = Math.max(high, row[2]);
+  }
+  if (high - low < TIDE_RANGE) return false;
   return TIDE_HOURS.some((ago) => {
     const then = hoursAgo(channel, nowMs, ago);
     return then !== undefined && Math.abs(then - value) <= LIKE_TIDE;

@@ -1,7 +1,7 @@
 import type { Quantity } from '../quantity.js';
 import type { EvidenceCode } from '../words/evidence.js';
 import type { Sight } from './condition.js';
-import { isLive, unbroken } from './trend.js';
+import { firstUnbroken, isLive } from './trend.js';
 import { channelAt, type SeenChannel, type Spot } from './view.js';
 
 const isStill = ({ now: { wet }, work }: Spot): boolean => wet === 'dry' || work.length > 0;
@@ -9,8 +9,7 @@ const isStill = ({ now: { wet }, work }: Spot): boolean => wet === 'dry' || work
 /** How far a channel has moved over a span; undefined when that cannot be told. */
 export const movedBy = (channel: SeenChannel | undefined, nowMs: number, spanMs: number): number | undefined => {
   if (channel === undefined || !isLive(channel.now, nowMs)) return undefined;
-  const points = unbroken(channel.now, nowMs - spanMs - 60_000);
-  const [first] = points;
+  const first = firstUnbroken(channel.now, nowMs - spanMs - 60_000);
   if (first === undefined || nowMs - first[0] < spanMs / 2) return undefined;
   return channel.now.value - first[1];
 };

@@ -18,10 +18,12 @@ const endOf = (points: readonly Point[]): number | undefined => middle(rising(po
 
 /** Nothing before work ended and settled, or before these animals came, is theirs. */
 const countsFromMs = ({ place, view, nowMs }: Sight): number => {
+  const hourMs = Math.max(nowMs - HOUR_MS, place.stageSinceMs ?? 0);
+  if (view.work.length === 0) return hourMs;
   const ended = view.work
     .filter(({ placeId, fromMs }) => placeId === place.id && fromMs <= nowMs)
     .map(({ endedMs, untilMs }) => Math.min(endedMs ?? untilMs, nowMs) + SETTLE_MS);
-  return Math.max(nowMs - HOUR_MS, place.stageSinceMs ?? 0, ...ended);
+  return Math.max(hourMs, ...ended);
 };
 
 /** Change from the first minutes to the last of the hour, canonical unit; undefined for less than ten minutes. */

@@ -1,6 +1,6 @@
 import type { ChannelNow } from '../engine/now.js';
 import { staleAfterMs } from '../quality/late.js';
-import { theilSen } from '../statistics/theil-sen.js';
+import { theilSenLine } from '../statistics/theil-sen.js';
 
 const HOUR_MS = 3_600_000;
 /** A longer hole parts what was before it from what is now. */
@@ -43,8 +43,8 @@ export const isLive = (channel: ChannelNow | undefined, nowMs: number): channel 
   return nowMs - channel.heardMs <= staleMs && nowMs - channel.atMs <= staleMs + 60_000;
 };
 
-/** One value a minute since `fromMs`, without a hole: what lies before a hole is another story. */
-export const unbroken = ({ recent }: ChannelNow, fromMs: number): readonly Point[] => {
+/** Where in `recent` the record without a hole begins that reaches back to `fromMs` at most. */
+const unbrokenFrom = ({ recent }: ChannelNow, fromMs: number): number => {
   let start = recent.length;
   while (start > 0) {
     const here = recent[start - 1];
@@ -52,10 +52,16 @@ export const unbroken = ({ recent }: ChannelNow, fromMs: number): readonly Point
     if (here === undefined || here[0] < fromMs || (after !== undefined && after[0] - here[0] > HOLE_MS)) break;
     start -= 1;
   }
-  return recent.slice(start);
+  return start;
 };
 
-const rangeOf = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);
+/** One value a minute since `fromMs`, without a hole: what lies before a hole is another story. */
+export const unbroken = (channel: ChannelNow, fromMs: number): readonly Point[] =>
+  channel.recent.slice(unbrokenFrom(channel, fromMs));
+
+/** The first of them alone. */
+export const firstUnbroken = (channel: ChannelNow, fromMs: number): Point | undefined =>
+  channel.recent[unbrokenFrom(channel, fromMs)];
 
 /** The last point beside the newest value, which may be up to a minute younger. */
 const withNewest = (points: readonly Point[], { atMs, value }: ChannelNow): readonly Point[] => {
@@ -77,7 +83,7 @@ export const trendOf = (channel: ChannelNow, nowMs: number, spanMs: number, grai
   if (first === undefined || last === undefined || points.length < FEWEST_POINTS) return undefined;
   const lengthMs = last[0] - first[0];
   if (lengthMs < spanMs / 3) return undefined;
-  const answer = theilSen({
+  const answer = theilSenLine({
     points: points.map(([atMs, value]) => ({ x: (atMs - last[0]) / HOUR_MS, y: value })),
     mostPoints: MOST_POINTS,
   });
@@ -129,8 +135,16 @@ export const asOf = (channel: ChannelNow, beforeMs: number): ChannelNow => {
 
 /** Whether anything has moved by so much: a cheap look before a slope is worth its cost. */
 export const hasMoved = (channel: ChannelNow, nowMs: number, spanMs: number, by: number): boolean => {
-  const points = unbroken(channel, nowMs - spanMs);
-  const [first] = points;
-  if (first === undefined || channel.value === undefined) return false;
-  return Math.abs(channel.value - first[1]) >= by || rangeOf(points.map(([, value]) => value)) >= by;
+  const { recent, value } = channel;
+  const start = unbrokenFrom(channel, nowMs - spanMs);
+  const first = recent[start]?.[1];
+  if (first === undefined || value === undefined) return false;
+  if (Math.abs(value - first) >= by) return true;
+  let [low, high] = [first, first];
+  for (let n = start + 1; n < recent.length; n += 1) {
+    const here = recent[n]?.[1] ?? first;
+    if (here < low) low = here;
+    if (here > high) high = here;
+  }
+  return high - low >= by;
 };

@@ -49,6 +49,7 @@ export type View = {
   readonly channelsOf: (board: string) => readonly SeenChannel[];
   /** Every channel that a probe measures. */
   readonly measured: () => readonly SeenChannel[];
+  readonly everyMeasured: (holds: (channel: SeenChannel) => boolean) => boolean;
   readonly boardOf: (channelId: string) => string | undefined;
   readonly companions: (channelId: string) => readonly Companion[];
   /** Since when the stamps of one of its sources are being refused. */

@@ -52,8 +52,8 @@ export const alarmEvent = (
   if (deeds.length === 0 && life === alarm.life) return true;
   const activatedMs = event === 'cond-on' && !isOpen(alarm.life) ? atMs : alarm.activatedMs;
   const changed = { ...changedAlarm(alarm, life, event, atMs, cause), finding, activatedMs };
-  const { alarm: _, ...rest } = now;
-  draft.judgements[index] = isOpen(life) || life.inhibits.length > 0 ? { ...rest, alarm: changed } : rest;
+  const isKept = isOpen(life) || life.inhibits.length > 0;
+  draft.judgements[index] = { ...now, alarm: isKept ? changed : undefined };
   const { by, reason } = cause;
   draft.effects.push({
     do: 'alarm',

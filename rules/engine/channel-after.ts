@@ -7,8 +7,11 @@ const HOUR_MS = 3_600_000;
 const HOURS_KEPT = 26;
 
 const thinned = (recent: ChannelNow['recent'], atMs: number, value: number): ChannelNow['recent'] => {
-  const first = recent.findIndex(([time]) => time > atMs - RECENT_MS);
-  return [...(first > 0 ? recent.slice(first) : first < 0 ? [] : recent), [atMs, value]];
+  let first = 0;
+  while (first < recent.length && (recent[first]?.[0] ?? atMs) <= atMs - RECENT_MS) first += 1;
+  const kept = recent.slice(first);
+  kept.push([atMs, value]);
+  return kept;
 };
 
 type Hours = { readonly hours: readonly HourRow[]; readonly hour: HourSoFar };
@@ -19,8 +22,11 @@ const counted = ({ hours, hour }: Pick<ChannelNow, 'hours' | 'hour'>, atMs: numb
   const startMs = Math.floor(atMs / HOUR_MS) * HOUR_MS;
   if (hour?.startMs === startMs) {
     const { low, high, sum, count } = hour;
-    const next = { startMs, low: Math.min(low, value), high: Math.max(high, value) };
-    return { hours, hour: { ...next, sum: sum + value, count: count + 1 } };
+    const so = { sum: sum + value, count: count + 1 };
+    return {
+      hours,
+      hour: { startMs, low: Math.min(low, value), high: Math.max(high, value), sum: so.sum, count: so.count },
+    };
   }
   const past = hour === undefined ? hours : [...hours, rowOf(hour)];
   const kept = past.filter(([start]) => start >= startMs - HOURS_KEPT * HOUR_MS);
@@ -42,12 +48,15 @@ export type Heard = {
 export const channelAfter = (before: ChannelNow, heard: Heard): ChannelNow => {
   const { atMs, value, bad, periodMs } = heard;
   const heardMs = heard.heardMs ?? before.heardMs;
-  // One spread a reading: this is the hottest object of the program.
+  // Field by field in the order of `inFull`: this is the hottest object of the program.
   if (bad) return { ...before, periodMs, heardMs, badMs: before.badMs ?? atMs };
-  const last = before.recent[before.recent.length - 1];
-  const next = { ...before, periodMs, heardMs, badMs: undefined, value, atMs };
-  if (heard.isOut === true || (last !== undefined && atMs - last[0] < THIN_MS)) return next;
-  return { ...next, recent: thinned(before.recent, atMs, value), ...counted(before, atMs, value) };
+  const { recent, hours, hour, shown } = before;
+  const last = recent[recent.length - 1];
+  if (heard.isOut === true || (last !== undefined && atMs - last[0] < THIN_MS))
+    return { value, atMs, heardMs, badMs: undefined, periodMs, recent, hours, hour, shown };
+  const so = counted(before, atMs, value);
+  const longer = thinned(recent, atMs, value);
+  return { value, atMs, heardMs, badMs: undefined, periodMs, recent: longer, hours: so.hours, hour: so.hour, shown };
 };
 
 /** The channel as if nothing had been read since a moment: its last hour is counted again from what is left of it. */
@@ -56,9 +65,8 @@ export const withoutSince = (channel: ChannelNow, sinceMs: number): ChannelNow =
   const recent = channel.recent.filter(([atMs]) => atMs < sinceMs);
   const startMs = channel.hour?.startMs ?? 0;
   const values = recent.flatMap(([atMs, value]) => (atMs >= startMs ? [value] : []));
-  const { hour: _, ...rest } = channel;
-  if (values.length === 0) return { ...rest, recent };
+  if (values.length === 0) return { ...channel, recent, hour: undefined };
   const sum = values.reduce((total, value) => total + value, 0);
   const hour = { startMs, low: Math.min(...values), high: Math.max(...values), sum, count: values.length };
-  return { ...rest, recent, hour };
+  return { ...channel, recent, hour };
 };

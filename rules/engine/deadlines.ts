@@ -1,6 +1,6 @@
 import { alarmEvent } from './alarm-event.js';
-import { at, type Draft, duesOf, planOf } from './draft.js';
-import { firstDue, takeDue } from './due.js';
+import { at, type Draft, duesOf, noteDue, planOf } from './draft.js';
+import { dueBy, firstDueMs } from './due.js';
 import { keepHouse } from './house.js';
 import { houseDueMs } from './house-due.js';
 import { looksAtReadings } from './judgement-plan.js';
@@ -8,30 +8,7 @@ import { judgeOne } from './judging.js';
 import { showChannels } from './shown.js';
 import { NEVER_MS } from './state.js';
 
-/** The earliest deadline of a judgement. Entries that their judgement no longer stands by are let go. */
-const earliestDue = (draft: Draft): number => {
-  const list = duesOf(draft);
-  for (;;) {
-    const first = firstDue(list);
-    if (first === undefined) return NEVER_MS;
-    const [atMs, index] = first;
-    if (draft.judgements[index]?.dueMs === atMs) return atMs;
-    takeDue(list);
-  }
-};
-
-/** All that are due at one moment, in the order of the plan. */
-const dueAt = (draft: Draft, dueMs: number): readonly number[] => {
-  const list = duesOf(draft);
-  const indexes: number[] = [];
-  for (;;) {
-    const first = firstDue(list);
-    if (first === undefined || first[0] !== dueMs) return indexes;
-    takeDue(list);
-    const [, index] = first;
-    if (draft.judgements[index]?.dueMs === dueMs && indexes.at(-1) !== index) indexes.push(index);
-  }
-};
+const earliestDue = (draft: Draft): number => firstDueMs(duesOf(draft)) ?? NEVER_MS;
 
 const fire = (draft: Draft, index: number, dueMs: number): void => {
   const { alarm, lagMs } = at(draft.judgements, index);
@@ -42,10 +19,12 @@ const fire = (draft: Draft, index: number, dueMs: number): void => {
 };
 
 const fireMoment = (draft: Draft, dueMs: number): void => {
-  draft.state = { ...draft.state, nowMs: Math.max(draft.state.nowMs, dueMs) };
+  draft.state.nowMs = Math.max(draft.state.nowMs, dueMs);
   keepHouse(draft, dueMs);
-  const indexes = dueAt(draft, dueMs);
+  const indexes = dueBy(duesOf(draft), dueMs);
   for (const index of indexes) fire(draft, index, dueMs);
+  // A deadline that was answered and stands all the same is not asked again at once.
+  for (const index of indexes) if (at(draft.judgements, index).dueMs === dueMs) noteDue(draft, index, undefined);
   // What looks at its own rhythm moves no channel.
   const shown = indexes.filter((index) => looksAtReadings(at(planOf(draft).judgements, index)));
   showChannels(draft, shown, dueMs);

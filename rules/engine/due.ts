@@ -1,52 +1,61 @@
-/** When something is due, and which: a heap in an array, the earliest first, of one moment the lowest number first. */
-type Due = readonly [atMs: number, index: number];
+/**
+ * When each of a row of things is due, and which is first: a tree of the earlier of two over the times themselves, so
+ * that it follows from the times alone, whatever was done to them in which order. Flat, because a group of readings
+ * copies it whole. `times[1]` is the earliest of all; the times themselves begin at `leaves`.
+ */
+export type DueTree = { readonly leaves: number; readonly times: Float64Array };
 
-export type DueList = { readonly heap: Due[] };
+const NEVER = Number.POSITIVE_INFINITY;
 
-const isBefore = (a: Due, b: Due): boolean => a[0] < b[0] || (a[0] === b[0] && a[1] < b[1]);
+const timeAt = ({ times }: DueTree, node: number): number => times[node] ?? NEVER;
 
-const swap = (heap: Due[], i: number, j: number): void => {
-  const [a, b] = [heap[i], heap[j]];
-  if (a === undefined || b === undefined) return;
-  heap[i] = b;
-  heap[j] = a;
+const settle = ({ times }: DueTree, node: number): boolean => {
+  const [left = NEVER, right = NEVER] = [times[2 * node], times[2 * node + 1]];
+  const first = left < right ? left : right;
+  if (times[node] === first) return false;
+  times[node] = first;
+  return true;
 };
 
-const comesBefore = (heap: readonly Due[], i: number, j: number): boolean => {
-  const [a, b] = [heap[i], heap[j]];
-  return a !== undefined && b !== undefined && isBefore(a, b);
+/** Times by their index; what has none is not due. */
+export const dueTreeOf = (dues: readonly (number | undefined)[]): DueTree => {
+  let leaves = 1;
+  while (leaves < dues.length) leaves *= 2;
+  const tree = { leaves, times: new Float64Array(2 * leaves).fill(NEVER) };
+  for (const [index, atMs] of dues.entries()) tree.times[leaves + index] = atMs ?? NEVER;
+  for (let node = leaves - 1; node > 0; node -= 1) settle(tree, node);
+  return tree;
 };
 
-/** One more; an index may stand in the list more than once, the owner knows which time holds. */
-export const putDue = ({ heap }: DueList, atMs: number, index: number): void => {
-  heap.push([atMs, index]);
-  let here = heap.length - 1;
-  while (here > 0) {
-    const parent = (here - 1) >> 1;
-    if (!comesBefore(heap, here, parent)) return;
-    swap(heap, here, parent);
-    here = parent;
+/** The same tree, to be changed without touching the first. */
+export const copyOfDues = ({ leaves, times }: DueTree): DueTree => ({ leaves, times: times.slice() });
+
+/** The time of one; undefined when it is not due any more. */
+export const setDue = (tree: DueTree, index: number, atMs: number | undefined): void => {
+  tree.times[tree.leaves + index] = atMs ?? NEVER;
+  for (let node = (tree.leaves + index) >> 1; node > 0 && settle(tree, node); ) node >>= 1;
+};
+
+/** When the first is due; undefined when nothing is. */
+export const firstDueMs = (tree: DueTree): number | undefined => {
+  const firstMs = timeAt(tree, 1);
+  return firstMs === NEVER ? undefined : firstMs;
+};
+
+const collect = (tree: DueTree, node: number, atMs: number, found: number[]): void => {
+  // A node later than the moment has nothing of it below; an earlier one is asked for never.
+  if (timeAt(tree, node) > atMs) return;
+  if (node >= tree.leaves) {
+    found.push(node - tree.leaves);
+    return;
   }
+  collect(tree, 2 * node, atMs, found);
+  collect(tree, 2 * node + 1, atMs, found);
 };
 
-export const firstDue = ({ heap }: DueList): Due | undefined => heap[0];
-
-export const takeDue = ({ heap }: DueList): Due | undefined => {
-  const first = heap[0];
-  const last = heap.pop();
-  if (first === undefined || last === undefined || heap.length === 0) return first;
-  heap[0] = last;
-  let here = 0;
-  for (;;) {
-    const left = 2 * here + 1;
-    const least = comesBefore(heap, left + 1, left) ? left + 1 : left;
-    if (!comesBefore(heap, least, here)) return first;
-    swap(heap, here, least);
-    here = least;
-  }
-};
-
-export const dueListOf = (times: Iterable<readonly [atMs: number, index: number]>): DueList => {
-  // A list in order is a heap, and sorting once is cheaper than putting one by one.
-  return { heap: [...times].sort((a, b) => a[0] - b[0] || a[1] - b[1]) };
+/** All that are due by a moment, the lowest index first. */
+export const dueBy = (tree: DueTree, atMs: number): readonly number[] => {
+  const found: number[] = [];
+  collect(tree, 1, atMs, found);
+  return found;
 };

@@ -21,12 +21,13 @@ const scoreForecasts = (draft: Draft, nowMs: number): void => {
   const open = forecasts.filter((forecast) => scores.get(forecast) === undefined);
   if (open.length === forecasts.length) return;
   for (const score of scores.values()) if (score !== undefined) draft.effects.push({ do: 'score', ...score });
-  draft.state = { ...draft.state, forecasts: open };
+  draft.state.forecasts = open;
 };
 
 /** What is due at a moment that is no judgement's: it comes before the judgements of that moment. */
 export const keepHouse = (draft: Draft, dueMs: number): void => {
   const { work, forecasts } = draft.state;
+  if (work.length === 0 && forecasts.length === 0) return;
   const edges = work.filter(
     ({ fromMs, untilMs, endedMs }) => endedMs === undefined && (fromMs === dueMs || untilMs === dueMs),
   );

@@ -8,7 +8,7 @@ export type JudgementPlan = {
   readonly condition: Condition;
   readonly subject: string;
   readonly place: number;
-  readonly channel?: number;
+  readonly channel: number | undefined;
   readonly onDelayMs: number;
   readonly offDelayMs: number;
   readonly latching: boolean;
@@ -18,9 +18,9 @@ type Channel = {
   readonly id: string;
   readonly place: number;
   readonly quantity: Quantity;
-  readonly position?: string;
+  readonly position?: string | undefined;
   readonly computed: boolean;
-  readonly wants?: Wants;
+  readonly wants?: Wants | undefined;
 };
 
 export type Subjects = {
@@ -88,10 +88,10 @@ const sitesOf = (scope: Condition['scope'], subjects: Subjects): readonly Where[
 /** Every condition at every subject at which it stands, in the order of the list of conditions. */
 export const judgementsOf = (subjects: Subjects): readonly JudgementPlan[] =>
   CONDITIONS.flatMap((condition) =>
-    sitesOf(condition.scope, subjects).flatMap(({ at, ...where }) => {
+    sitesOf(condition.scope, subjects).flatMap(({ at, subject, place, channel }) => {
       if (!condition.standsAt(at)) return [];
       const { onDelayMs, offDelayMs, latching = false } = condition.timing(at);
-      return [{ condition, ...where, onDelayMs, offDelayMs, latching }];
+      return [{ condition, subject, place, channel, onDelayMs, offDelayMs, latching }];
     }),
   );
 

@@ -2,10 +2,10 @@ import type { Opinion, Sight } from '../conditions/condition.js';
 import { type Finding, PRIORITIES, type Priority } from '../conditions/finding.js';
 import { issued } from '../conditions/forecast.js';
 import { alarmEvent, settleBelow, settleSuppression } from './alarm-event.js';
-import { at, type Draft, planOf } from './draft.js';
-import { putDue } from './due.js';
+import { at, type Draft, noteDue, planOf } from './draft.js';
 import { noteHouseDue } from './house-due.js';
 import type { JudgementPlan } from './judgement-plan.js';
+import { isSamePlain } from './same-plain.js';
 import { sightOf } from './sight.js';
 import type { JudgementNow } from './state.js';
 import { isSuppressed } from './suppression.js';
@@ -16,8 +16,6 @@ const REALARM_MS: { readonly [priority in Priority]: number | undefined } = {
   medium: 120 * 60_000,
   low: undefined,
 };
-
-const sameFinding = (a: Finding, b: Finding): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 const worse = (a: Priority, b: Priority): boolean => PRIORITIES.indexOf(a) > PRIORITIES.indexOf(b);
 
@@ -35,7 +33,7 @@ const findingOf = (plan: JudgementPlan, sight: Sight, opinion: Opinion, now: Jud
     priority: heldPriority(now, opinion.finding.priority),
     sinceMs: now.raw ? now.rawMs : sight.atMs,
   };
-  return now.finding !== undefined && sameFinding(now.finding, finding) ? now.finding : finding;
+  return now.finding !== undefined && isSamePlain(now.finding, finding) ? now.finding : finding;
 };
 
 const realarmDueMs = ({ alarm, on }: JudgementNow): number | undefined => {
@@ -44,11 +42,8 @@ const realarmDueMs = ({ alarm, on }: JudgementNow): number | undefined => {
   return after === undefined || alarm.acknowledgedMs === undefined ? undefined : alarm.acknowledgedMs + after;
 };
 
-const earliest = (...times: readonly (number | undefined)[]): number | undefined =>
-  times.reduce(
-    (best, time) => (time === undefined ? best : best === undefined ? time : Math.min(best, time)),
-    undefined,
-  );
+const earlier = (a: number | undefined, b: number | undefined): number | undefined =>
+  a === undefined ? b : b === undefined ? a : Math.min(a, b);
 
 /** The next whole multiple of the rhythm. */
 const nextLookMs = (everyMs: number | undefined, nowMs: number): number | undefined =>
@@ -61,19 +56,18 @@ const nextLookMs = (everyMs: number | undefined, nowMs: number): number | undefi
 const arm = (draft: Draft, index: number, wishMs: number | undefined, gatewayMs: number): void => {
   const now = at(draft.judgements, index);
   const { onDelayMs, offDelayMs, condition } = at(planOf(draft).judgements, index);
-  const againAtMs = earliest(wishMs, nextLookMs(condition.everyMs, gatewayMs));
+  const againAtMs = earlier(wishMs, nextLookMs(condition.everyMs, gatewayMs));
   // One millisecond late, so that a reading of that very moment speaks first; the alarm still counts from the delay's end.
   const turnMs = now.raw === now.on ? undefined : now.rawMs + (now.raw ? onDelayMs : offDelayMs) + now.lagMs + 1;
-  const mustMs = earliest(turnMs, realarmDueMs(now), now.alarm?.shelvedUntilMs);
+  const mustMs =
+    now.alarm === undefined ? turnMs : earlier(earlier(turnMs, realarmDueMs(now)), now.alarm.shelvedUntilMs);
   const standing = now.dueMs !== undefined && now.dueMs > gatewayMs ? now.dueMs : undefined;
-  const againMs = againAtMs !== undefined && againAtMs > gatewayMs ? earliest(againAtMs, standing) : undefined;
-  const dueMs = earliest(mustMs, againMs);
+  const againMs = againAtMs !== undefined && againAtMs > gatewayMs ? earlier(againAtMs, standing) : undefined;
+  const dueMs = earlier(mustMs, againMs);
   if (dueMs === now.dueMs) return;
-  const { dueMs: _, ...rest } = now;
-  draft.judgements[index] = dueMs === undefined ? rest : { ...rest, dueMs };
-  if (dueMs === undefined) return;
-  if (draft.due !== undefined) putDue(draft.due, dueMs, index);
-  draft.nextDueMs = Math.min(draft.nextDueMs, dueMs);
+  const { raw, rawMs, on, lagMs, finding, memory, alarm } = now;
+  draft.judgements[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
+  noteDue(draft, index, dueMs);
 };
 
 /**
@@ -95,15 +89,15 @@ const judgeWith = (draft: Draft, index: number, sight: Sight): void => {
   const isTurning = opinion.raw !== undefined && opinion.raw !== now.raw;
   const { memory = now.memory } = opinion;
   if (isTurning || finding !== now.finding || memory !== now.memory) {
-    draft.judgements[index] = {
-      ...now,
-      ...(isTurning ? { raw: !now.raw, rawMs: sight.atMs, lagMs: Math.max(0, sight.nowMs - sight.atMs) } : {}),
-      ...(finding === undefined ? {} : { finding }),
-      ...(memory === undefined ? {} : { memory }),
-    };
+    const raw = isTurning ? !now.raw : now.raw;
+    const rawMs = isTurning ? sight.atMs : now.rawMs;
+    const lagMs = isTurning ? Math.max(0, sight.nowMs - sight.atMs) : now.lagMs;
+    const { on, dueMs, alarm } = now;
+    draft.judgements[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
   }
   turn(draft, index, sight, now.finding);
-  const realarmMs = realarmDueMs(at(draft.judgements, index));
+  const after = at(draft.judgements, index);
+  const realarmMs = after.alarm === undefined ? undefined : realarmDueMs(after);
   if (realarmMs !== undefined && realarmMs <= sight.nowMs) alarmEvent(draft, index, 'realarm', realarmMs);
   arm(draft, index, opinion.againAtMs, sight.nowMs);
 };
@@ -128,7 +122,7 @@ const noteForecast = (draft: Draft, index: number, atMs: number): void => {
   const { forecasts } = draft.state;
   const next = issued(forecasts, finding, at(planOf(draft).judgements, index).subject, atMs);
   if (next === forecasts) return;
-  draft.state = { ...draft.state, forecasts: next };
+  draft.state.forecasts = next;
   noteHouseDue(draft);
 };
 

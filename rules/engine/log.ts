@@ -53,7 +53,7 @@ export const takeDone = (draft: Draft, { atMs, placeId, task, doneMs = atMs }: N
 /** Somebody is on site, or nobody is any more. */
 export const takePresence = (draft: Draft, { atMs, onSite }: News<'presence'>): void => {
   if (draft.state.presence?.onSite === onSite) return;
-  draft.state = { ...draft.state, presence: { onSite, sinceMs: atMs } };
+  draft.state.presence = { onSite, sinceMs: atMs };
   planOf(draft).places.forEach((_, place) => {
     judgePlace(draft, place, atMs);
   });

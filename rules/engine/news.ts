@@ -3,14 +3,16 @@ import { freshMemory } from '../quality/judge.js';
 import { freshWaterMemory } from '../quality/out-of-water.js';
 import { alarmEvent, settleBelow } from './alarm-event.js';
 import { at, type Draft, planOf } from './draft.js';
+import { dueTreeOf } from './due.js';
 import type { Effect } from './effect.js';
 import type { Happening } from './happening.js';
 import { settleAll } from './house.js';
 import { noteHouseDue } from './house-due.js';
 import { judgeOne, skipLooks } from './judging.js';
+import { inFull } from './now.js';
 import { type Plan, planFor } from './plan.js';
 import { showChannel } from './shown.js';
-import type { JudgementNow } from './state.js';
+import { type JudgementNow, judgementInFull } from './state.js';
 import { endWork } from './work-end.js';
 
 type News<K extends Happening['kind']> = Extract<Happening, { kind: K }>;
@@ -33,7 +35,7 @@ export const comeBack = (draft: Draft, atMs: number): void => {
 };
 
 export const takeStart = (draft: Draft, { atMs }: News<'start'>): void => {
-  draft.state = { ...draft.state, startedMs: atMs };
+  draft.state.startedMs = atMs;
   judgeEverything(draft, atMs);
 };
 
@@ -87,7 +89,7 @@ export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>)
     plan.channels.length,
     (index) => at(plan.channels, index).id,
     channels,
-    () => ({ heardMs: atMs, recent: [], hours: [] }),
+    () => inFull({ heardMs: atMs, recent: [], hours: [] }),
   );
   carry(
     draft.places,
@@ -101,11 +103,15 @@ export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>)
     plan.judgements.length,
     (index) => keyOf(plan, index),
     judgements,
-    () => ({ raw: false, rawMs: atMs, on: false, lagMs: 0 }),
+    () => judgementInFull({ raw: false, rawMs: atMs, on: false, lagMs: 0 }),
   );
   retire(draft, judgements.values(), atMs);
-  draft.state = { ...draft.state, hatchery, plan };
-  draft.due = undefined;
+  draft.state.hatchery = hatchery;
+  draft.state.plan = plan;
+  // What was derived went by the old places.
+  draft.due = dueTreeOf(draft.judgements.map(({ dueMs }) => dueMs));
+  draft.state.learned = undefined;
+  draft.learned = undefined;
   judgeEverything(draft, atMs);
   settleAll(draft, atMs);
 };
@@ -119,7 +125,7 @@ export const withHatchery = (hatchery: Hatchery, atMs: number): News<'hatchery'>
 export const takeWork = (draft: Draft, { atMs, work }: News<'work'>): void => {
   const before = new Map(draft.state.work.map(({ id, endedMs }) => [id, endedMs]));
   const ended = work.filter(({ id, endedMs }) => endedMs !== undefined && before.get(id) === undefined);
-  draft.state = { ...draft.state, work };
+  draft.state.work = work;
   for (const declared of ended) endWork(draft, declared, atMs);
   judgeEverything(draft, atMs);
   settleAll(draft, atMs);
@@ -128,13 +134,13 @@ export const takeWork = (draft: Draft, { atMs, work }: News<'work'>): void => {
 
 export const takeBoard = (draft: Draft, { atMs, board, state }: News<'board'>): void => {
   if (draft.state.boards[board]?.state === state) return;
-  draft.state = { ...draft.state, boards: { ...draft.state.boards, [board]: { state, sinceMs: atMs } } };
+  draft.state.boards = { ...draft.state.boards, [board]: { state, sinceMs: atMs } };
   judgeShared(draft, atMs);
 };
 
 export const takeLink = (draft: Draft, { atMs, broker }: News<'link'>): void => {
   if (draft.state.link.broker === broker) return;
-  draft.state = { ...draft.state, link: { broker, sinceMs: atMs } };
+  draft.state.link = { broker, sinceMs: atMs };
   judgeShared(draft, atMs);
 };
 

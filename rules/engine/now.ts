@@ -18,8 +18,8 @@ export type HourSoFar = {
 /** What is known of one channel: its ruling probe's, or computed from others. */
 export type ChannelNow = {
   /** Last usable value, corrected, canonical unit. */
-  readonly value?: number;
-  readonly atMs?: number;
+  readonly value?: number | undefined;
+  readonly atMs?: number | undefined;
   /** Gateway time at which a fresh reading was last heard, usable or not: the silence timer. */
   readonly heardMs: number;
   /** Since when readings cannot be water; undefined when they can. */
@@ -29,9 +29,15 @@ export type ChannelNow = {
   readonly recent: readonly (readonly [atMs: number, value: number])[];
   /** The last 26 hours by the hour: what is usual here, and what it was like at this hour yesterday. */
   readonly hours: readonly HourRow[];
-  readonly hour?: HourSoFar;
+  readonly hour?: HourSoFar | undefined;
   /** When the state that a screen shows last changed, and which it was. */
-  readonly shown?: { readonly state: ChannelState; readonly sinceMs: number };
+  readonly shown?: { readonly state: ChannelState; readonly sinceMs: number } | undefined;
+};
+
+/** All fields in one order, those without a value too: objects of one form are several times cheaper to copy. */
+export const inFull = (channel: ChannelNow): ChannelNow => {
+  const { value, atMs, heardMs, badMs, periodMs, recent, hours, hour, shown } = channel;
+  return { value, atMs, heardMs, badMs, periodMs, recent, hours, hour, shown };
 };
 
 /** A measurement by hand, and what the probe said at that moment. Canonical unit. */
@@ -40,7 +46,7 @@ export type HandMeasured = { readonly atMs: number; readonly value: number; read
 export type PlaceNow = {
   readonly water: WaterMemory;
   readonly wet: 'wet' | 'dry' | 'unknown';
-  readonly dryMs?: number;
+  readonly dryMs?: number | undefined;
   /** The last measurement by hand of each quantity. */
   readonly hand?: { readonly [quantity in Quantity]?: HandMeasured };
   /** When work that comes back was last done, as the log says. */

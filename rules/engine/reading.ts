@@ -1,19 +1,12 @@
 import { FLAG } from '../quality/flag.js';
-import {
-  defaultQualitySettings,
-  type Judgement,
-  judgeReading,
-  type QualitySettings,
-  type Revision,
-} from '../quality/judge.js';
+import { defaultQualitySettings, judgePacked, type PackedJudgement, type QualitySettings } from '../quality/judge.js';
 import { defaultWaterSettings, stepWater, type WaterState, waterFlag } from '../quality/out-of-water.js';
-import { flagsFromVerdict, UNJUDGED } from '../quality/packed.js';
+import { badIn, flagsWithTest, testIn, UNJUDGED } from '../quality/packed.js';
 import { settingsIn, workPhase } from '../quality/settle.js';
-import { type Verdict, withTest } from '../quality/verdict.js';
 import { canonicalFrom } from '../quantity.js';
 import { type AcceptedTime, acceptTime } from '../time/accept.js';
 import { channelAfter, withoutSince } from './channel-after.js';
-import { computeFrom } from './computed.js';
+import { type Computed, computeFrom, NOTHING_COMPUTED } from './computed.js';
 import { at, type Draft, planOf } from './draft.js';
 import type { Happening } from './happening.js';
 import { judgeChannel } from './judging.js';
@@ -26,24 +19,19 @@ type Reading = Extract<Happening, { kind: 'reading' }>;
 
 const keep = (draft: Draft, reading: Reading, deviceMs: number, flags: number, refusedMs: number | undefined): void => {
   const { sourceId, atMs: arrivalMs, raw } = reading;
-  draft.effects.push({
-    do: 'keep',
-    sourceId,
-    deviceMs,
-    arrivalMs,
-    raw,
-    flags,
-    ...(refusedMs === undefined ? {} : { refusedMs }),
-  });
+  draft.effects.push(
+    refusedMs === undefined
+      ? { do: 'keep', sourceId, deviceMs, arrivalMs, raw, flags }
+      : { do: 'keep', sourceId, deviceMs, arrivalMs, raw, flags, refusedMs },
+  );
 };
 
 /** Salinity falling to nothing is the sign of a probe head in air: every probe of the place with it. */
 const stepPlaceWater = (draft: Draft, place: number, atMs: number, salinity: number): void => {
   const now = at(draft.places, place);
   const { memory, state, changedAtMs } = stepWater(now.water, { atMs, salinity }, defaultWaterSettings);
-  const { dryMs: _, ...rest } = now;
   const dryMs = state === 'dry' ? (now.dryMs ?? changedAtMs ?? atMs) : undefined;
-  draft.places[place] = { ...rest, water: memory, wet: state, ...(dryMs === undefined ? {} : { dryMs }) };
+  draft.places[place] = { ...now, water: memory, wet: state, dryMs };
   if ((state === 'dry') === (now.wet === 'dry')) return;
   for (const index of at(planOf(draft).places, place).channels) {
     if (!IN_WATER.has(at(planOf(draft).channels, index).quantity)) continue;
@@ -57,13 +45,16 @@ const forgetAir = (draft: Draft, index: number, dryMs: number): void => {
   draft.channels[index] = withoutSince(at(draft.channels, index), dryMs);
 };
 
-const noteWater = (draft: Draft, channels: readonly number[], place: number, atMs: number, noWater: boolean): void => {
-  if (noWater) return stepPlaceWater(draft, place, atMs, 0);
-  for (const channel of channels) {
-    const { value } = at(draft.channels, channel);
-    if (at(planOf(draft).channels, channel).quantity === 'salinity' && value !== undefined)
-      stepPlaceWater(draft, place, atMs, value);
-  }
+const noteSalinity = (draft: Draft, channel: number, atMs: number): void => {
+  const { quantity, place } = at(planOf(draft).channels, channel);
+  const { value } = at(draft.channels, channel);
+  if (quantity === 'salinity' && value !== undefined) stepPlaceWater(draft, place, atMs, value);
+};
+
+const noteWater = (draft: Draft, channel: number, { channels, noWater }: Computed, atMs: number): void => {
+  if (noWater) return stepPlaceWater(draft, at(planOf(draft).channels, channel).place, atMs, 0);
+  noteSalinity(draft, channel, atMs);
+  for (const computed of channels) noteSalinity(draft, computed, atMs);
 };
 
 const ruleChannel = (
@@ -73,18 +64,18 @@ const ruleChannel = (
   reading: Reading,
   atMs: number,
   value: number,
-  verdict: Verdict,
+  bad: boolean,
   fresh: boolean,
 ): void => {
   const { channel } = plan;
-  const bad = verdict.bad !== undefined;
   const heardMs = fresh ? reading.atMs : undefined;
   const isOut = isOutOfWater(draft, channel);
   draft.channels[channel] = channelAfter(at(draft.channels, channel), { atMs, value, bad, periodMs, heardMs, isOut });
-  const computed = bad ? undefined : computeFrom(draft, channel, atMs, heardMs);
-  const channels = [channel, ...(computed?.channels ?? [])];
-  if (!bad) noteWater(draft, channels, at(planOf(draft).channels, channel).place, atMs, computed?.noWater === true);
-  for (const index of channels) {
+  const computed = bad ? NOTHING_COMPUTED : computeFrom(draft, channel, atMs, heardMs);
+  if (!bad) noteWater(draft, channel, computed, atMs);
+  if (fresh) judgeChannel(draft, channel, atMs, reading.atMs);
+  showChannel(draft, channel, atMs);
+  for (const index of computed.channels) {
     if (fresh) judgeChannel(draft, index, atMs, reading.atMs);
     showChannel(draft, index, atMs);
   }
@@ -102,12 +93,19 @@ const probeAfter = (
   return { newestMs: atMs, newestRaw: reading.raw, quality, periodMs, intervals, clockWrongMs };
 };
 
+/** The settings for a learned period, kept until it changes. */
+const learnedSettings = (draft: Draft, plan: ProbePlan, { periodMs }: ProbeNow): QualitySettings => {
+  if (periodMs === undefined) return plan.quality;
+  const kept = (draft.learned ?? draft.state.learned)?.[plan.index];
+  if (kept?.periodMs === periodMs) return kept;
+  const settings = defaultQualitySettings(plan.quantity, periodMs);
+  draft.learned ??= draft.state.learned?.slice() ?? draft.probes.map(() => undefined);
+  draft.learned[plan.index] = settings;
+  return settings;
+};
+
 const settingsOf = (draft: Draft, plan: ProbePlan, probe: ProbeNow, atMs: number): QualitySettings => {
-  const { periodMs } = probe;
-  const settings =
-    plan.periodMs !== undefined || periodMs === undefined
-      ? plan.quality
-      : defaultQualitySettings(plan.quantity, periodMs);
+  const settings = plan.periodMs === undefined ? learnedSettings(draft, plan, probe) : plan.quality;
   const { work } = draft.state;
   if (work.length === 0) return settings;
   const { id } = at(planOf(draft).places, at(planOf(draft).channels, plan.channel).place).place;
@@ -120,7 +118,8 @@ const settingsOf = (draft: Draft, plan: ProbePlan, probe: ProbeNow, atMs: number
   );
 };
 
-type Judged = Judgement & { readonly value: number };
+/** The value in the canonical unit as its calibration has it; undefined for a unit that nobody knows. */
+type Judged = { readonly value: number; readonly judged: PackedJudgement };
 
 const judge = (
   draft: Draft,
@@ -133,13 +132,13 @@ const judge = (
   if (converted === undefined) return undefined;
   const value = plan.slope * converted + plan.offset;
   const reading = { atMs, value, uncorrected: converted, stampRefused: refusedMs !== undefined };
-  return { ...judgeReading(probe.quality, reading, settingsOf(draft, plan, probe, atMs)), value };
+  return { value, judged: judgePacked(probe.quality, reading, settingsOf(draft, plan, probe, atMs)) };
 };
 
-const reviseBefore = (draft: Draft, sourceId: number, revision: Revision | undefined, water: WaterState): void => {
+const reviseBefore = (draft: Draft, sourceId: number, revised: PackedJudgement['revised'], water: WaterState): void => {
   // A spike that passed tells nothing new; any other verdict is worth its row.
-  if (revision === undefined || revision.verdict.by.spike === FLAG.pass) return;
-  draft.effects.push({ do: 'revise', sourceId, deviceMs: revision.atMs, flags: packed(revision.verdict, water) });
+  if (revised === undefined || testIn(revised.flags, 'spike') === FLAG.pass) return;
+  draft.effects.push({ do: 'revise', sourceId, deviceMs: revised.atMs, flags: inWater(revised.flags, water) });
 };
 
 /** One reading: its time, its quality, its channel and what is computed from it, then the conditions that listen. */
@@ -152,33 +151,26 @@ export const takeReading = (draft: Draft, reading: Reading): void => {
   const { atMs, refusedMs } = accepted;
   if (index === undefined || probe === undefined || plan === undefined)
     return keep(draft, reading, atMs, UNJUDGED, refusedMs);
-  const judged = judge(draft, plan, probe, accepted, raw);
-  if (judged === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
+  const done = judge(draft, plan, probe, accepted, raw);
+  if (done === undefined) return keep(draft, reading, atMs, UNJUDGED, refusedMs);
+  const { value, judged } = done;
   // Older than the newest, or its moment once more: history only, judged by itself.
   const isHistory = probe.newestMs !== undefined && atMs <= probe.newestMs;
   if (!isHistory) {
-    draft.probes[index] = probeAfter(probe, reading, atMs, judged.memory, refusedMs);
-    draft.state = { ...draft.state, lastReadingMs: arrivalMs };
+    const after = probeAfter(probe, reading, atMs, judged.memory, refusedMs);
+    draft.probes[index] = after;
+    draft.state.lastReadingMs = arrivalMs;
     const fresh = accepted.fresh && reading.retained !== true;
-    if (plan.ruling)
-      ruleChannel(
-        draft,
-        plan,
-        plan.periodMs ?? draft.probes[index]?.periodMs,
-        reading,
-        atMs,
-        judged.value,
-        judged.verdict,
-        fresh,
-      );
+    const periodMs = plan.periodMs ?? after.periodMs;
+    const bad = badIn(judged.flags) !== undefined;
+    if (plan.ruling) ruleChannel(draft, plan, periodMs, reading, atMs, value, bad, fresh);
   }
   const water = isHistory ? 'unknown' : waterAt(draft, plan);
-  keep(draft, reading, atMs, packed(judged.verdict, water), refusedMs);
-  reviseBefore(draft, sourceId, judged.revision, water);
+  keep(draft, reading, atMs, inWater(judged.flags, water), refusedMs);
+  reviseBefore(draft, sourceId, judged.revised, water);
 };
 
 const waterAt = (draft: Draft, plan: ProbePlan): WaterState =>
   IN_WATER.has(plan.quantity) ? at(draft.places, at(planOf(draft).channels, plan.channel).place).wet : 'unknown';
 
-const packed = (verdict: Verdict, water: WaterState): number =>
-  flagsFromVerdict(withTest(verdict, 'multivariate', waterFlag[water]));
+const inWater = (flags: number, water: WaterState): number => flagsWithTest(flags, 'multivariate', waterFlag[water]);

@@ -1,14 +1,6 @@
-import type { ConditionCode } from '../conditions/finding.js';
 import type { ChannelState } from '../wire/picture.js';
 import { at, type Draft, planOf } from './draft.js';
 import { wantsNow } from './view.js';
-
-const LIMIT_CODES: ReadonlySet<ConditionCode> = new Set([
-  'above-limit',
-  'below-limit',
-  'above-ceiling',
-  'below-ceiling',
-]);
 
 /** Quantities whose probe hangs in the tank's water: they go dry together. */
 export const IN_WATER: ReadonlySet<string> = new Set([
@@ -28,20 +20,20 @@ export const isOutOfWater = (draft: Draft, channel: number): boolean => {
   return at(draft.places, place).wet === 'dry' && IN_WATER.has(quantity);
 };
 
+const isRaw = (draft: Draft, judgements: readonly number[]): boolean => {
+  for (const index of judgements) if (at(draft.judgements, index).raw) return true;
+  return false;
+};
+
 /** The one state of the six that a screen shows, the worst thing about the channel first. */
 const channelState = (draft: Draft, index: number, atMs: number): ChannelState => {
   const plan = at(planOf(draft).channels, index);
   const { value, badMs } = at(draft.channels, index);
-  const isRaw = (holds: (code: ConditionCode) => boolean): boolean =>
-    plan.judgements.some((judgement) => {
-      const { condition, channel } = at(planOf(draft).judgements, judgement);
-      return channel === index && holds(condition.code) && at(draft.judgements, judgement).raw;
-    });
-  if (isRaw((code) => code === 'silent')) return 'silent';
+  if (isRaw(draft, plan.silences)) return 'silent';
   if (IN_WATER.has(plan.quantity) && at(draft.places, plan.place).wet === 'dry') return 'out-of-water';
   if (badMs !== undefined) return 'not-plausible';
   if (value === undefined) return 'silent';
-  if (isRaw((code) => LIMIT_CODES.has(code))) return 'outside-limit';
+  if (isRaw(draft, plan.limits)) return 'outside-limit';
   const { targetLow = -Infinity, targetHigh = Infinity } = wantsNow(planOf(draft), draft.channels, index, atMs) ?? {};
   return value < targetLow || value > targetHigh ? 'outside-target' : 'in-target';
 };

@@ -5,12 +5,8 @@ import type { ChannelNow } from './now.js';
 import { viewOf, wantsNow, workAt } from './view.js';
 
 const besideOf = (draft: Draft, place: number, quantity: Quantity): ChannelNow | undefined => {
-  const plan = planOf(draft);
-  for (const index of at(plan.places, place).channels) {
-    const channel = at(plan.channels, index);
-    if (channel.quantity === quantity && channel.position === undefined) return draft.channels[index];
-  }
-  return undefined;
+  const index = at(planOf(draft).places, place).standing.get(quantity);
+  return index === undefined ? undefined : draft.channels[index];
 };
 
 type Subject = { readonly subject: string; readonly place: number; readonly channel?: number | undefined };
@@ -18,6 +14,7 @@ type Subject = { readonly subject: string; readonly place: number; readonly chan
 /** What a condition sees; `atMs` in device time, `nowMs` the gateway's. */
 export const sightOf = (draft: Draft, { subject, place, channel }: Subject, atMs: number, nowMs: number): Sight => {
   const { place: described } = at(planOf(draft).places, place);
+  const own = channel === undefined ? undefined : at(planOf(draft).channels, channel);
   draft.view ??= viewOf(draft);
   return {
     atMs,
@@ -27,8 +24,8 @@ export const sightOf = (draft: Draft, { subject, place, channel }: Subject, atMs
     work: workAt(draft, described.id),
     subject,
     channel: channel === undefined ? undefined : at(draft.channels, channel),
-    quantity: channel === undefined ? undefined : at(planOf(draft).channels, channel).quantity,
-    computed: channel === undefined ? undefined : at(planOf(draft).channels, channel).computed,
+    quantity: own?.quantity,
+    computed: own?.computed,
     wants: channel === undefined ? undefined : wantsNow(planOf(draft), draft.channels, channel, atMs),
     beside: (quantity) => besideOf(draft, place, quantity),
     view: draft.view,

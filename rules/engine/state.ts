@@ -4,8 +4,10 @@ import type { Finding } from '../conditions/finding.js';
 import type { Forecast } from '../conditions/forecast.js';
 import type { Hatchery } from '../hatchery.js';
 import type { QualityMemory } from '../quality/judge.js';
+import type { QualitySettings } from '../quality/settings.js';
 import type { DeclaredWork } from '../work.js';
-import type { BoardNow, ChannelNow, PlaceNow, Presence } from './now.js';
+import { type DueTree, dueTreeOf } from './due.js';
+import { type BoardNow, type ChannelNow, inFull, type PlaceNow, type Presence } from './now.js';
 import { type Plan, planFor } from './plan.js';
 
 /** Raised when the meaning of a snapshot changes: another version is rebuilt from kept readings. */
@@ -14,8 +16,8 @@ export const STATE_VERSION = 2;
 /** What is known of one mapped source. */
 export type ProbeNow = {
   /** Device time of its newest reading. */
-  readonly newestMs?: number;
-  readonly newestRaw?: number;
+  readonly newestMs?: number | undefined;
+  readonly newestRaw?: number | undefined;
   readonly quality: QualityMemory;
   /** Learned from the spacing of stamps; undefined until three intervals were seen. */
   readonly periodMs?: number | undefined;
@@ -32,13 +34,34 @@ export type JudgementNow = {
   /** After the delays. */
   readonly on: boolean;
   readonly lagMs: number;
-  readonly dueMs?: number;
-  readonly finding?: Finding;
-  readonly memory?: Memory;
-  readonly alarm?: Alarm;
+  readonly dueMs?: number | undefined;
+  readonly finding?: Finding | undefined;
+  readonly memory?: Memory | undefined;
+  readonly alarm?: Alarm | undefined;
 };
 
-/** Everything the engine knows. Never changed in place; all of it but `plan` is plain JSON. */
+/** All fields in one order, those without a value too: objects of one form are several times cheaper to copy. */
+export const judgementInFull = ({
+  raw,
+  rawMs,
+  on,
+  lagMs,
+  dueMs,
+  finding,
+  memory,
+  alarm,
+}: JudgementNow): JudgementNow => ({
+  raw,
+  rawMs,
+  on,
+  lagMs,
+  dueMs,
+  finding,
+  memory,
+  alarm,
+});
+
+/** Everything the engine knows. Never changed in place; all of it but what is derived is plain JSON. */
 export type EngineState = {
   readonly nowMs: number;
   readonly startedMs: number;
@@ -57,6 +80,10 @@ export type EngineState = {
   readonly lastReadingMs?: number;
   /** No deadline is due before this. */
   readonly nextDueMs: number;
+  /** Derived: the deadlines of the judgements, the earliest first. */
+  readonly due: DueTree;
+  /** Derived: by probe, its settings for the period that was learned. */
+  readonly learned?: readonly (QualitySettings | undefined)[] | undefined;
 };
 
 const NEVER_MS = Number.MAX_SAFE_INTEGER;
@@ -75,18 +102,25 @@ export const emptyState = (hatchery: Hatchery, atMs: number): EngineState => ({
   work: [],
   forecasts: [],
   nextDueMs: NEVER_MS,
+  due: dueTreeOf([]),
 });
 
-type Snapshot = Omit<EngineState, 'plan'> & { readonly version: number };
+type Snapshot = Omit<EngineState, 'plan' | 'due' | 'learned'> & { readonly version: number };
 
-export const makeSnapshot = ({ plan: _, ...rest }: EngineState): string =>
+export const makeSnapshot = ({ plan: _plan, due: _due, learned: _learned, ...rest }: EngineState): string =>
   JSON.stringify({ version: STATE_VERSION, ...rest } satisfies Snapshot);
 
 /** The inverse of `makeSnapshot`; undefined for a snapshot of another version. */
 export const parseSnapshot = (text: string): EngineState | undefined => {
   const { version, ...rest } = JSON.parse(text) as Snapshot;
   if (version !== STATE_VERSION) return undefined;
-  return { ...rest, plan: planFor(rest.hatchery, rest.nowMs) };
+  return {
+    ...rest,
+    plan: planFor(rest.hatchery, rest.nowMs),
+    channels: rest.channels.map(inFull),
+    judgements: rest.judgements.map(judgementInFull),
+    due: dueTreeOf(rest.judgements.map(({ dueMs }) => dueMs)),
+  };
 };
 
 export { NEVER_MS };

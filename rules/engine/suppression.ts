@@ -6,12 +6,11 @@ import { suppliesOf } from './relations.js';
 
 /** Nothing begins or ends by itself before this: when rules stand aside, and when they stand again. */
 export const nextWorkEdgeMs = (work: readonly DeclaredWork[], afterMs: number): number | undefined =>
-  work
-    .flatMap(({ fromMs, untilMs, endedMs }) => (endedMs === undefined ? [fromMs, untilMs] : []))
-    .reduce<number | undefined>(
-      (first, edge) => (edge > afterMs && (first === undefined || edge < first) ? edge : first),
-      undefined,
-    );
+  work.reduce<number | undefined>((first, { fromMs, untilMs, endedMs }) => {
+    if (endedMs !== undefined) return first;
+    const sooner = fromMs > afterMs && (first === undefined || fromMs < first) ? fromMs : first;
+    return untilMs > afterMs && (sooner === undefined || untilMs < sooner) ? untilMs : sooner;
+  }, undefined);
 
 const byWork = (draft: Draft, index: number, atMs: number): boolean => {
   const { work } = draft.state;

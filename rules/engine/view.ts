@@ -1,16 +1,25 @@
 import type { Companion, SeenChannel, Spot, View } from '../conditions/view.js';
-import { canonicalFrom } from '../quantity.js';
+import { canonicalFrom, type Quantity } from '../quantity.js';
 import { wantsAt } from '../stage/wants.js';
 import type { Wants } from '../wire/picture.js';
 import type { DeclaredWork } from '../work.js';
 import { at, type Draft, planOf } from './draft.js';
 import type { ChannelNow } from './now.js';
 import type { Plan } from './plan.js';
+import { gathered } from './relations.js';
 
 const NO_WORK: readonly DeclaredWork[] = [];
 
-export const workAt = ({ state: { work } }: Draft, id: string): readonly DeclaredWork[] =>
-  work.length === 0 ? NO_WORK : work.filter(({ placeId, endedMs }) => placeId === id && endedMs === undefined);
+/** Declared at a place and not ended: sorted by place once, whenever the work changes. */
+export const workAt = (draft: Draft, id: string): readonly DeclaredWork[] => {
+  const { work } = draft.state;
+  if (work.length === 0) return NO_WORK;
+  if (draft.workBy?.from !== work) {
+    const open = work.filter(({ endedMs }) => endedMs === undefined);
+    draft.workBy = { from: work, at: gathered(open.map((declared) => [declared.placeId, declared])) };
+  }
+  return draft.workBy.at.get(id) ?? NO_WORK;
+};
 
 /** What a channel wants at a moment; the target moves where a schedule or another channel leads it. */
 export const wantsNow = (
@@ -41,18 +50,29 @@ const seen = (draft: Draft, index: number): SeenChannel => {
   return { id, quantity, position, computed, now, wants, place: at(plan.places, place).place };
 };
 
+const channelIn = (
+  plan: Plan,
+  channels: readonly number[],
+  quantity: Quantity,
+  position: string,
+): number | undefined => {
+  for (const index of channels) {
+    const channel = at(plan.channels, index);
+    if (channel.quantity === quantity && channel.position === position) return index;
+  }
+  return undefined;
+};
+
 const spot = (draft: Draft, index: number): Spot => {
-  const { place, channels } = at(planOf(draft).places, index);
+  const { place, channels, standing } = at(planOf(draft).places, index);
   return {
     place,
     now: at(draft.places, index),
     work: workAt(draft, place.id),
     channels: () => channels.map((channel) => seen(draft, channel)),
     channel: (quantity, position) => {
-      const index = channels.find((channel) => {
-        const plan = at(planOf(draft).channels, channel);
-        return plan.quantity === quantity && plan.position === position;
-      });
+      const index =
+        position === undefined ? standing.get(quantity) : channelIn(planOf(draft), channels, quantity, position);
       return index === undefined ? undefined : seen(draft, index);
     },
   };
@@ -76,10 +96,9 @@ const companions = (draft: Draft, channelId: string): readonly Companion[] => {
 };
 
 const clockWrongMs = (draft: Draft, board: string): number | undefined => {
-  const plan = planOf(draft);
-  const channels = plan.relations.channelsOf.get(board) ?? [];
-  return plan.probes.reduce<number | undefined>((first, { channel }, index) => {
-    const since = channels.includes(channel) ? at(draft.probes, index).clockWrongMs : undefined;
+  const probes = planOf(draft).probesOn.get(board) ?? [];
+  return probes.reduce<number | undefined>((first, index) => {
+    const since = at(draft.probes, index).clockWrongMs;
     return since === undefined ? first : Math.min(since, first ?? since);
   }, undefined);
 };
@@ -114,6 +133,8 @@ export const viewOf = (draft: Draft): View => ({
   sharing: (supplyId) => (supplyId === undefined ? [] : spotsOf(draft, planOf(draft).relations.sharing.get(supplyId))),
   tanks: () => planOf(draft).places.flatMap(({ place }, index) => (place.kind === 'tank' ? [spot(draft, index)] : [])),
   channelsOf: (board) => (planOf(draft).relations.channelsOf.get(board) ?? []).map((channel) => seen(draft, channel)),
+  everyMeasured: (holds) =>
+    planOf(draft).channels.every(({ computed }, index) => computed || holds(seen(draft, index))),
   measured: () => planOf(draft).channels.flatMap(({ computed }, index) => (computed ? [] : [seen(draft, index)])),
   boardOf: (channelId) => planOf(draft).relations.boardsOf.get(channelId)?.[0],
   companions: (channelId) => companions(draft, channelId),

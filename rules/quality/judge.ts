@@ -1,20 +1,22 @@
 import { recipeBandFlag } from './climatology.js';
-import { FLAG, type Flag, isInside } from './flag.js';
+import { FLAG, isInside } from './flag.js';
 import { type FlatRun, flatRunFlag, stepFlatRun } from './flat-run.js';
 import { grossRangeFlag } from './gross-range.js';
-import { flagsFromVerdict, flagsWithTest, rolledUp, verdictFromFlags } from './packed.js';
+import {
+  badIn,
+  flagsFromTests,
+  flagsFromVerdict,
+  flagsWithTest,
+  rolledUp,
+  testBits,
+  testIn,
+  testsIn,
+  verdictFromFlags,
+} from './packed.js';
 import { type RateBases, stepRate } from './rate-of-change.js';
 import type { QualitySettings } from './settings.js';
 import { type Stamped, tankSpikeFlag } from './spike.js';
-import {
-  type BadReason,
-  MISSING,
-  makeVerdict,
-  type QualityTest,
-  type TestFlag,
-  type TestFlags,
-  type Verdict,
-} from './verdict.js';
+import { type BadReason, MISSING, type Verdict } from './verdict.js';
 
 /** One reading as its probe's judge sees it. */
 export type JudgedReading = {
@@ -46,56 +48,91 @@ export type Revision = { readonly atMs: number; readonly verdict: Verdict; reado
 
 export type Judgement = { readonly memory: QualityMemory; readonly verdict: Verdict; readonly revision?: Revision };
 
+/** The same with the verdicts packed, as the engine and the journal take them. */
+export type PackedJudgement = {
+  readonly memory: QualityMemory;
+  readonly flags: number;
+  /** The verdict on the reading before with its spike test, and when that was. */
+  readonly revised: { readonly atMs: number; readonly flags: number } | undefined;
+};
+
 const NEIGHBOUR_PERIODS = 3;
 const NO_BASES: RateBases = [];
+const MISSING_FLAGS = flagsFromVerdict(MISSING);
+
+/** `judgePacked` with its verdicts unpacked, to be read by people. */
+export const judgeReading = (memory: QualityMemory, reading: JudgedReading, settings: QualitySettings): Judgement => {
+  const { memory: after, flags, revised } = judgePacked(memory, reading, settings);
+  const verdict = flags === MISSING_FLAGS ? MISSING : verdictFromFlags(flags);
+  if (revised === undefined) return { memory: after, verdict };
+  const isOtherFlag = rolledUp(revised.flags) !== rolledUp(memory.newestFlags);
+  return {
+    memory: after,
+    verdict,
+    revision: { atMs: revised.atMs, verdict: verdictFromFlags(revised.flags), isOtherFlag },
+  };
+};
 
 /**
  * Judges one reading of one probe and remembers it. Readings come in the order of their times; one that does not is
  * judged by itself and not remembered. Takes any number: what is no number is missing. Never waits: the spike of a
  * reading is told with the next one.
  */
-export const judgeReading = (memory: QualityMemory, reading: JudgedReading, settings: QualitySettings): Judgement => {
+export const judgePacked = (
+  memory: QualityMemory,
+  reading: JudgedReading,
+  settings: QualitySettings,
+): PackedJudgement => {
   const { atMs, value } = reading;
-  if (!Number.isFinite(value)) return { memory, verdict: MISSING };
-  const by: TestFlags = { syntax: FLAG.pass, date: reading.stampRefused === true ? FLAG.fail : FLAG.pass };
-  const bad = judgeAlone(by, reading, settings);
-  if (memory.newest !== undefined && atMs <= memory.newest.atMs) {
-    if (isVariant(memory.newest, reading) && by.date === FLAG.pass) by.date = FLAG.suspect;
-    return { memory, verdict: makeVerdict(by, bad) };
+  if (!Number.isFinite(value)) return { memory, flags: MISSING_FLAGS, revised: undefined };
+  const alone = judgeAlone(reading, settings);
+  const bad = badIn(alone);
+  const { newest } = memory;
+  if (newest !== undefined && atMs <= newest.atMs) {
+    const isSuspect = isVariant(newest, reading) && testIn(alone, 'date') === FLAG.pass;
+    return { memory, flags: isSuspect ? flagsWithTest(alone, 'date', FLAG.suspect) : alone, revised: undefined };
   }
-  if (bad !== undefined) return { memory, verdict: makeVerdict(by, bad) };
-  return judgeInTurn(memory, { atMs, value }, by, settings);
+  return bad === undefined
+    ? judgeInTurn(memory, { atMs, value }, alone, settings)
+    : { memory, flags: alone, revised: undefined };
 };
 
-/** The tests that need no other reading, written into `by`; a fault value goes before everything else. */
-const judgeAlone = (by: TestFlags, reading: JudgedReading, settings: QualitySettings): BadReason | undefined => {
-  if (settings.faultValues.includes(reading.uncorrected ?? reading.value)) {
-    by['gross-range'] = FLAG.fail;
-    return 'fault-value';
-  }
-  keep(by, 'gross-range', grossRangeFlag(reading.value, settings));
-  if (!isInside(settings.sensorSpan, reading.value)) return 'sensor-span';
-  keep(by, 'climatology', recipeBandFlag(reading.value, settings.recipeBand));
-  return undefined;
+const SYNTAX_PASSED = testBits('syntax', FLAG.pass);
+
+/** The tests that need no other reading; a fault value goes before everything else. */
+const judgeAlone = (reading: JudgedReading, settings: QualitySettings): number => {
+  const tests = SYNTAX_PASSED | testBits('date', reading.stampRefused === true ? FLAG.fail : FLAG.pass);
+  if (settings.faultValues.includes(reading.uncorrected ?? reading.value))
+    return flagsFromTests(tests | testBits('gross-range', FLAG.fail), 'fault-value');
+  const ranged = tests | testBits('gross-range', grossRangeFlag(reading.value, settings));
+  if (!isInside(settings.sensorSpan, reading.value)) return flagsFromTests(ranged, 'sensor-span');
+  return flagsFromTests(
+    ranged | testBits('climatology', recipeBandFlag(reading.value, settings.recipeBand)),
+    undefined,
+  );
 };
 
 /** The tests against the readings before, and the memory with this one in it. */
-const judgeInTurn = (memory: QualityMemory, newest: Stamped, by: TestFlags, settings: QualitySettings): Judgement => {
+const judgeInTurn = (
+  memory: QualityMemory,
+  newest: Stamped,
+  alone: number,
+  settings: QualitySettings,
+): PackedJudgement => {
   const { rate, flat } = settings;
   const rated = rate === undefined ? undefined : stepRate(memory.bases, newest, rate);
-  if (rated !== undefined) keep(by, 'rate-of-change', rated.flag);
   const flatRun = flat === undefined ? undefined : stepFlatRun(memory.flatRun, newest, flat, settings.periodMs);
-  if (flat !== undefined && flatRun !== undefined) keep(by, 'flat-line', flatRunFlag(flatRun, flat));
-  const verdict = makeVerdict(by, by['flat-line'] === FLAG.fail ? 'stuck' : undefined);
-  const revision = revise(memory, newest, settings);
-  const next: QualityMemory = {
-    before: memory.newest,
-    newest,
-    newestFlags: flagsFromVerdict(verdict),
-    bases: rated?.bases ?? NO_BASES,
-    flatRun,
+  const flatness = flat === undefined || flatRun === undefined ? FLAG.notEvaluated : flatRunFlag(flatRun, flat);
+  const rating = rated === undefined ? FLAG.notEvaluated : rated.flag;
+  const bad: BadReason | undefined = flatness === FLAG.fail ? 'stuck' : undefined;
+  const tests = testsIn(alone) | testBits('rate-of-change', rating) | testBits('flat-line', flatness);
+  const flags = flagsFromTests(tests, bad);
+  const bases = rated?.bases ?? NO_BASES;
+  return {
+    memory: { before: memory.newest, newest, newestFlags: flags, bases, flatRun },
+    flags,
+    revised: revise(memory, newest, settings),
   };
-  return revision === undefined ? { memory: next, verdict } : { memory: next, verdict, revision };
 };
 
 /** The verdict of the reading before with its spike test, now that its successor is there. */
@@ -103,27 +140,16 @@ const revise = (
   { before, newest, newestFlags }: QualityMemory,
   after: Stamped,
   { spike, periodMs }: QualitySettings,
-): Revision | undefined => {
+): PackedJudgement['revised'] => {
   if (spike === undefined || before === undefined || newest === undefined) return undefined;
   const flag = tankSpikeFlag(before, newest, after, spike, NEIGHBOUR_PERIODS * periodMs);
-  if (!hasRun(flag)) return undefined;
-  const flags = flagsWithTest(newestFlags, 'spike', flag);
-  return {
-    atMs: newest.atMs,
-    verdict: verdictFromFlags(flags),
-    isOtherFlag: rolledUp(flags) !== rolledUp(newestFlags),
-  };
+  if (flag === FLAG.notEvaluated || flag === FLAG.missing) return undefined;
+  return { atMs: newest.atMs, flags: flagsWithTest(newestFlags, 'spike', flag) };
 };
 
 /** Another value at the same moment: both are kept, and the later one is suspect. */
 const isVariant = (newest: Stamped, { atMs, value }: JudgedReading): boolean =>
   atMs === newest.atMs && value !== newest.value;
-
-const keep = (by: TestFlags, test: QualityTest, flag: Flag): void => {
-  if (hasRun(flag)) by[test] = flag;
-};
-
-const hasRun = (flag: Flag): flag is TestFlag => flag !== FLAG.notEvaluated && flag !== FLAG.missing;
 
 // The judge's contract with the engine stands together here.
 export { defaultQualitySettings } from './default-settings.js';

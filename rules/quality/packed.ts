@@ -47,22 +47,41 @@ export const verdictFromFlags = (flags: number): Verdict => {
 /** The roll-up alone, without unpacking the rest. */
 export const rolledUp = (flags: number): Flag => ROLL_UPS[(flags >> ROLL_UP_SHIFT) & 7] ?? FLAG.notEvaluated;
 
+/** Why the value cannot be water, if it cannot, without unpacking the rest. */
+export const badIn = (flags: number): BadReason | undefined => BAD_REASONS[((flags >> BAD_SHIFT) & 7) - 1];
+
+/** What one test said; not evaluated where it did not run. */
+export const testIn = (flags: number, test: QualityTest): Flag =>
+  TEST_FLAGS[(flags >> SHIFTS[test]) & 3] ?? FLAG.notEvaluated;
+
+/** The bits of all tests, without roll-up and reason. */
+export const testsIn = (flags: number): number => flags & TESTS_MASK;
+
 /** The packed form of `withTest`, for the hot path. */
 export const flagsWithTest = (flags: number, test: QualityTest, flag: Flag): number => {
   if (rolledUp(flags) === FLAG.missing || flag === FLAG.missing) return flags;
-  const shift = 2 * QUALITY_TESTS.indexOf(test);
-  const bits = flag === FLAG.notEvaluated ? 0 : TEST_FLAGS.indexOf(flag);
-  const tests = (flags & ~(3 << shift) & TESTS_MASK) | (bits << shift);
-  return tests | (strongest(tests) << ROLL_UP_SHIFT) | (flags & (7 << BAD_SHIFT));
+  return flagsFromTests((flags & ~(3 << SHIFTS[test]) & TESTS_MASK) | testBits(test, flag), badIn(flags));
 };
 
+/** The two bits of one test in their place: none for a test that did not run. */
+export const testBits = (test: QualityTest, flag: Flag): number =>
+  flag === FLAG.notEvaluated || flag === FLAG.missing ? 0 : BITS[flag] << SHIFTS[test];
+
+/** A verdict from the bits of its tests, rolled up: the packed form of `makeVerdict`. */
+export const flagsFromTests = (tests: number, bad: BadReason | undefined): number =>
+  tests | (strongest(tests) << ROLL_UP_SHIFT) | (badPlace(bad) << BAD_SHIFT);
+
 const TESTS_MASK = (1 << ROLL_UP_SHIFT) - 1;
+const BITS = { [FLAG.pass]: 1, [FLAG.suspect]: 2, [FLAG.fail]: 3 } as const;
+const SHIFTS = Object.fromEntries(QUALITY_TESTS.map((test, n) => [test, 2 * n])) as Record<QualityTest, number>;
+/** The lower bit of every test. */
+const LOWER = 0x555555;
 
 /** Place in ROLL_UPS of the strongest test: the two bits of a test are in the same order as the places. */
 const strongest = (tests: number): number => {
-  let most = 0;
-  for (let rest = tests; rest > 0; rest >>= 2) most = Math.max(most, rest & 3);
-  return most;
+  const [lower, upper] = [tests & LOWER, (tests >> 1) & LOWER];
+  if ((lower & upper) !== 0) return 3;
+  return upper !== 0 ? 2 : lower !== 0 ? 1 : 0;
 };
 
 const badPlace = (bad: BadReason | undefined): number => (bad === undefined ? 0 : BAD_REASONS.indexOf(bad) + 1);

@@ -22,10 +22,13 @@ export type MannKendall = {
 export const mannKendall = (points: readonly Point[]): MannKendall => {
   const s = risingLessFalling(points);
   const n = points.length;
-  const varianceS = (tieTerm(n) - tiesIn(points)) / 18;
+  const varianceS = varianceOfS(points);
   const z = s === 0 || varianceS <= 0 ? 0 : (s - Math.sign(s)) / Math.sqrt(varianceS);
   return { s, varianceS, z, p: Math.min(1, 2 * normalAbove(Math.abs(z))), tau: n < 2 ? 0 : s / ((n * (n - 1)) / 2) };
 };
+
+/** The variance of S with the tie term: all of the test that an interval of a slope needs. */
+export const varianceOfS = (points: readonly Point[]): number => (tieTerm(points.length) - tiesIn(points)) / 18;
 
 const risingLessFalling = (points: readonly Point[]): number => {
   let s = 0;
@@ -41,7 +44,14 @@ const risingLessFalling = (points: readonly Point[]): number => {
 const tieTerm = (n: number): number => n * (n - 1) * (2 * n + 5);
 
 const tiesIn = (points: readonly Point[]): number => {
-  const groups = new Map<number, number>();
-  for (const { y } of points) groups.set(y, (groups.get(y) ?? 0) + 1);
-  return [...groups.values()].reduce((sum, size) => sum + tieTerm(size), 0);
+  const sorted = new Float64Array(points.length);
+  for (let n = 0; n < points.length; n += 1) sorted[n] = points[n]?.y ?? 0;
+  sorted.sort();
+  let [sum, size] = [0, 0];
+  for (let n = 0; n < sorted.length; n += 1) {
+    size = n > 0 && sorted[n] === sorted[n - 1] ? size + 1 : 1;
+    // The last of its group counts it.
+    if (sorted[n] !== sorted[n + 1]) sum += tieTerm(size);
+  }
+  return sum;
 };

@@ -9,7 +9,7 @@ export const MAD_TO_SIGMA = 1.4826;
  * Numbers in rising order. Typed, because the ordinary sort of an array compares as text.
  * Source: arithmetic. Check: 10, 9, 2 are 2, 9, 10.
  */
-export const rising = (values: Iterable<number>): Float64Array => Float64Array.from(values).sort();
+export const rising = (values: readonly number[]): Float64Array => new Float64Array(values).sort();
 
 /**
  * The value at a 1-based rank that may lie between two, straight line between them.
