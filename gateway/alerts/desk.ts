@@ -3,6 +3,7 @@ import { alarmPicture } from '../../rules/alarm/alarm.js';
 import type { AlertHappening } from '../../rules/alerts/alerts.js';
 import type { FaultAnswer } from '../../rules/alerts/answer.js';
 import type { Alerting } from '../../rules/alerts/faults.js';
+import { personBehind } from '../../rules/alerts/person.js';
 import type { Effect } from '../../rules/engine/effect.js';
 import { openAlarms } from '../../rules/engine/picture.js';
 import type { EngineState } from '../../rules/engine/state.js';
@@ -143,11 +144,12 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
   return {
     land: (effects, after) => {
       const atMs = clock.now();
+      const at = scene(after);
       const news = effects.map(({ alarm, event, deeds, by }): AlertHappening => {
-        const acting = by === undefined ? {} : { by };
+        const acting = by === undefined ? {} : { by: personBehind(at.people, by)?.id ?? by };
         return { kind: 'alarm', atMs, alarm: alarmPicture(alarm), event, deeds, ...acting };
       });
-      pending = keeping.run(news, scene(after), alerting);
+      pending = keeping.run(news, at, alerting);
     },
     landed: (moved = []) => {
       alerting = pending ?? alerting;

@@ -20,7 +20,7 @@ export const faultPicture = (
     alarmIds: members.map((member) => member.id),
     priority: worst([...members.map(({ priority }) => priority), ...(ladder === undefined ? [] : [ladder.priority])]),
     standing: standing?.kind ?? 'nobody-called',
-    ...(standing !== undefined && 'by' in standing ? { by: nameOf(standing.by) } : {}),
+    ...(standing !== undefined && 'by' in standing && standing.by !== '' ? { by: nameOf(standing.by) } : {}),
     sinceMs,
     ...(standing?.kind === 'going' ? { untilMs: standing.untilMs } : {}),
     ...(ladder?.dueMs === undefined ? {} : { dueMs: ladder.dueMs }),

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util';
-import { type Person, unreachable, type Wakes, type Way } from '../../rules/alerts/person.js';
+import { type Person, personBehind, unreachable, type Wakes, type Way } from '../../rules/alerts/person.js';
 import { DEFAULT_POLICIES, type Policies } from '../../rules/alerts/policy.js';
 import { hourOf, NO_WATCH, onWatch, type WatchPlan, watchGaps } from '../../rules/alerts/watch-plan.js';
 import { fault, ok, type Result } from '../../rules/result.js';
@@ -99,10 +99,7 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
       const before = person(id);
       return before !== undefined && put(PERSON, id, null, { by, expectedVersion: before.version }).ok;
     },
-    personOf: (account) => {
-      const people = peopleAt(journal, now());
-      return people.find((one) => one.account === account) ?? people.find(({ name }) => name === account);
-    },
+    personOf: (account) => personBehind(peopleAt(journal, now()), account),
     watchNow: () => watchNow(parts),
     subscribe: (personId, { endpoint, keys, device }) => {
       if (person(personId) === undefined) return fault({ code: 'no-such-person', id: personId });

@@ -11,9 +11,9 @@ import {
   worsenLadder,
 } from './answer.js';
 import { isChattering, remembered } from './chatter.js';
-import { climb, stand, startLadder } from './climb.js';
+import { climb, stand, startLadder, withoutCleared } from './climb.js';
 import { withClock } from './clock-step.js';
-import type { AlertFault, Alerting, AlertsStepped, AlertWorld } from './faults.js';
+import type { AlertFault, Alerting, AlertsStepped, AlertWorld, Member } from './faults.js';
 import type { Ladder, LadderStepped } from './ladder.js';
 import { mergeOverdue } from './overdue.js';
 import { isDone, joined, NOTHING_CHANGED, onFault, REST_MS, settle, type Turned, withLadder } from './settle.js';
@@ -98,16 +98,17 @@ const alarmed = (alerting: Alerting, happening: AlarmHappening, world: AlertWorl
   const isGone = alarm.state === 'normal' || happening.event === 'retired';
   const isCallingStill = deeds.includes('stop-escalation') || isGone ? false : undefined;
   const members = known.members.flatMap((member) =>
-    member.id !== alarm.id
-      ? [member]
-      : isGone
-        ? []
-        : [{ ...member, priority: alarm.priority, calling: isCallingStill ?? member.calling }],
+    member.id !== alarm.id ? [member] : isGone ? [] : [memberOf(alarm, isCallingStill ?? member.calling)],
   );
   const fault = { ...known, members, changedMs: atMs };
   if (isCallingStill === false && !members.some(({ calling }) => calling))
     return settle(alerting, known, stops(fault, happening, world));
   return settle(alerting, known, moved(fault, happening, world));
+};
+
+const memberOf = ({ id, priority, state, inhibit }: AlarmPicture, calling: boolean): Member => {
+  const isTrue = state === 'unack' || state === 'ack';
+  return { id, priority, calling, is: !isTrue ? 'well' : inhibit === undefined ? 'open' : 'aside' };
 };
 
 const causeOf = ({ finding }: AlarmPicture): string => `${familyOf(finding)} ${finding.placeId}`;
@@ -134,20 +135,20 @@ const freshFault = (alarm: AlarmPicture, atMs: number): AlertFault => ({
 
 /** An alarm asks for a person: the fault's first, one that joins it, or one that calls again. */
 const starts = (before: AlertFault, { alarm, atMs, event }: AlarmHappening, world: AlertWorld): Turned => {
-  const member = { id: alarm.id, priority: alarm.priority, calling: true };
+  const member = memberOf(alarm, true);
   const others = before.members.filter(({ id }) => id !== alarm.id);
   const isActivation = event !== 'realarm';
   const activationsMs = isActivation ? remembered(before.activationsMs, atMs) : before.activationsMs;
   const fault = { ...before, members: [...others, member], activationsMs, changedMs: atMs };
-  const { ladder } = before;
-  if (ladder === undefined) return begins(fault, alarm, atMs, world);
+  if (before.ladder === undefined) return begins(fault, alarm, atMs, world);
+  const ladder = withoutCleared(before.ladder);
   if (ladder.standing.kind === 'ended') {
     const isSame = isActivation && (isChattering(activationsMs) || wasJustCleared(ladder, atMs));
     return isSame
       ? moved({ ...fault, ladder: resumed(ladder, atMs) }, { alarm, atMs }, world)
       : begins(fault, alarm, atMs, world);
   }
-  if (ladder.standing.kind !== 'acknowledged') return moved(fault, { alarm, atMs }, world);
+  if (ladder.standing.kind !== 'acknowledged') return moved({ ...fault, ladder }, { alarm, atMs }, world);
   if (before.members.some(({ id }) => id === alarm.id)) return begins(fault, alarm, atMs, world);
   // Covered by the acknowledgement of the others, but not for ever: nobody has acknowledged this one.
   const covered = stand(ladder, { ...ladder.standing, untilMs: ladder.standing.sinceMs + COVERED_MS });
@@ -157,8 +158,11 @@ const starts = (before: AlertFault, { alarm, atMs, event }: AlarmHappening, worl
 const wasJustCleared = ({ standing }: Ladder, atMs: number): boolean =>
   standing.kind === 'ended' && standing.why !== 'unanswered' && atMs - standing.atMs <= REST_MS;
 
-/** A chattering signal goes on where it was: the people who know are not called from the first step again. */
+/** Goes on where it was: who has it has it still, and people who know are not called from the first step again. */
 const resumed = (ladder: Ladder, atMs: number): Ladder => {
+  const inHand = ladder.standing.kind === 'ended' ? ladder.standing.before : undefined;
+  if (inHand?.kind === 'acknowledged') return stand(ladder, { ...inHand, untilMs: inHand.sinceMs + COVERED_MS });
+  if (inHand !== undefined) return stand(ladder, inHand);
   const standing = { kind: 'climbing' } as const;
   const again = stand(ladder, standing);
   const isOverdue = again.dueMs !== undefined && again.dueMs < atMs;
@@ -181,16 +185,27 @@ const begins = (fault: AlertFault, alarm: AlarmPicture, atMs: number, world: Ale
 };
 
 /** No member asks for a person any more. */
-const stops = (fault: AlertFault, { alarm, atMs, event, by }: AlarmHappening, world: AlertWorld): Turned => {
+const stops = (fault: AlertFault, { atMs, event, by }: AlarmHappening, world: AlertWorld): Turned => {
   const isSeen = event === 'ack';
   return withLadder(fault, atMs, (ladder) => {
     if (isSeen && fault.members.length > 0) return acknowledgeLadder(ladder, by ?? '', atMs, world.roster);
-    const isInhibited = alarm.inhibit !== undefined;
-    const done = endLadder(ladder, isInhibited ? 'inhibited' : 'cleared', atMs, world.roster);
-    return isChattering(fault.activationsMs)
-      ? { ...done, calls: done.calls.filter(({ kind }) => kind !== 'cleared') }
-      : done;
+    const has = (how: Member['is']): boolean => fault.members.some((member) => member.is === how);
+    if (has('open')) return seenByOthers(ladder, atMs);
+    if (has('aside')) return endLadder(ladder, 'inhibited', atMs, world.roster);
+    // What the gateway knows to be over for good is said at once.
+    return endLadder(ladder, 'cleared', atMs, world.roster, event === 'retired' ? 0 : REST_MS);
   });
+};
+
+/** What called is well; the others of the fault are not, and were seen before: quiet until one of them calls again. */
+const seenByOthers = (ladder: Ladder, atMs: number): LadderStepped => {
+  const { standing } = ladder;
+  if (standing.kind === 'climbing')
+    return { ladder: stand(ladder, { kind: 'acknowledged', by: '', sinceMs: atMs }), calls: [] };
+  if (standing.kind !== 'acknowledged') return { ladder, calls: [] };
+  // The one that was only covered is gone.
+  const { untilMs: _, ...seen } = standing;
+  return { ladder: stand(ladder, seen), calls: [] };
 };
 
 /** Priority or forecast may be worse than what people were told. */

@@ -75,20 +75,31 @@ export const acknowledgeLadder = (before: Ladder, by: string, atMs: number, rost
   };
 };
 
-/** The water is well again, or nobody is to be called for it any more. A person who is there alone stays looked after. */
+/**
+ * The water is well again, or nobody is to be called for it any more. A person who is there alone stays looked after.
+ * `restMs`: so long it must stay well before those who know are told.
+ */
 export const endLadder = (
   before: Ladder,
   why: 'cleared' | 'inhibited',
   atMs: number,
   roster: Roster,
+  restMs = 0,
 ): LadderStepped => {
   const { ladder, calls } = climb(before, atMs - 1, roster);
   if (ladder.standing.kind === 'ended') return { ladder, calls };
-  const cleared: LadderStepped = why === 'cleared' ? note(ladder, 'cleared', atMs) : { ladder, calls: [] };
-  const isAlone = ladder.standing.kind === 'there' && ladder.hour === 'night';
-  const ended = isAlone ? cleared.ladder : stand(cleared.ladder, { kind: 'ended', why, atMs });
+  const cleared = why === 'cleared' ? clearedNote(ladder, atMs, restMs) : { ladder, calls: [] };
+  const { standing } = ladder;
+  const isAlone = standing.kind === 'there' && ladder.hour === 'night';
+  const inHand = standing.kind === 'climbing' ? {} : { before: standing };
+  const ended = stand(cleared.ladder, isAlone ? standing : { kind: 'ended', why, atMs, ...inHand });
   return { ladder: ended, calls: [...calls, ...cleared.calls] };
 };
+
+const clearedNote = (ladder: Ladder, atMs: number, restMs: number): LadderStepped =>
+  restMs === 0
+    ? note(ladder, 'cleared', atMs)
+    : { ladder: ladder.told.length === 0 ? ladder : { ...ladder, sayClearedMs: atMs + restMs }, calls: [] };
 
 /** Worse than when it was told: whoever has it is called again with the next; where nobody has, all who know are told. */
 export const worsenLadder = (before: Ladder, atMs: number, roster: Roster): LadderStepped => {

@@ -21,8 +21,15 @@ const nextDueMs = ({ policy, next, baseMs }: Ladder): number | undefined => {
   return point === undefined ? undefined : baseMs + point.afterMs;
 };
 
-/** What the ladder waits for in each standing. */
+/** What the ladder waits for: the news that all is well, or what its standing waits for. */
 const dueOf = (ladder: Ladder): number | undefined => {
+  const standingMs = standingDueOf(ladder);
+  const { sayClearedMs } = ladder;
+  if (sayClearedMs === undefined) return standingMs;
+  return standingMs === undefined ? sayClearedMs : Math.min(sayClearedMs, standingMs);
+};
+
+const standingDueOf = (ladder: Ladder): number | undefined => {
   const { standing } = ladder;
   switch (standing.kind) {
     case 'climbing':
@@ -113,7 +120,8 @@ export const callAgain = (
   kind: CallKind = 'again',
 ): LadderStepped => {
   const done = pointAt(ladder.policy, ladder.next - 1)?.afterMs ?? 0;
-  const again = extraCall(ladder, kind, atMs, [by, ...nextPerson(roster, atMs, by)]);
+  const same = by === '' ? [] : [by];
+  const again = extraCall(ladder, kind, atMs, [...same, ...nextPerson(roster, atMs, by)]);
   const climbing = stand({ ...again.ladder, baseMs: atMs - done }, { kind: 'climbing' });
   return { ladder: climbing, calls: again.calls };
 };
@@ -165,8 +173,16 @@ const checkOn = (
   return { ...alone, ladder: stand(alone.ladder, { ...standing, asked: false, checkMs: atMs + GRACE_MS }) };
 };
 
+/** Nothing is to be said of an end any more: it is said, or it was none. */
+export const withoutCleared = (ladder: Ladder): Ladder => {
+  if (ladder.sayClearedMs === undefined) return ladder;
+  const { sayClearedMs: _, ...rest } = ladder;
+  return stand(rest, rest.standing);
+};
+
 const fire = (ladder: Ladder, atMs: number, roster: Roster): LadderStepped => {
-  const { standing } = ladder;
+  const { standing, sayClearedMs } = ladder;
+  if (sayClearedMs !== undefined && sayClearedMs <= atMs) return note(withoutCleared(ladder), 'cleared', atMs);
   switch (standing.kind) {
     case 'climbing':
       return climbOne(ladder, atMs, roster);

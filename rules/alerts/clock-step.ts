@@ -18,7 +18,14 @@ const shifted = (fault: AlertFault, byMs: number): AlertFault => {
   if (ladder === undefined) return fault;
   return {
     ...fault,
-    ladder: stand({ ...ladder, baseMs: ladder.baseMs - byMs }, shiftedStanding(ladder.standing, byMs)),
+    ladder: stand(
+      {
+        ...ladder,
+        baseMs: ladder.baseMs - byMs,
+        ...(ladder.sayClearedMs === undefined ? {} : { sayClearedMs: ladder.sayClearedMs - byMs }),
+      },
+      shiftedStanding(ladder.standing, byMs),
+    ),
   };
 };
 

@@ -9,6 +9,8 @@ export type Member = {
   readonly priority: Priority;
   /** Asks for a person now. */
   readonly calling: boolean;
+  /** Its condition is true, seen by somebody or not; true, and put aside; or over. */
+  readonly is: 'open' | 'aside' | 'well';
 };
 
 /** Alarms with one cause, and the one ladder for them. Keeps its first alarm's id. */

@@ -18,7 +18,11 @@ export type Standing =
       readonly checkMs: number;
       readonly asked: boolean;
     }
-  | { readonly kind: 'ended'; readonly why: Ending; readonly atMs: number };
+  /** `before`: how it stood, so that trouble that was gone for minutes only goes on from there. */
+  | { readonly kind: 'ended'; readonly why: Ending; readonly atMs: number; readonly before?: InHand };
+
+/** Somebody has it: nobody else is called meanwhile. */
+export type InHand = Extract<Standing, { readonly kind: 'acknowledged' | 'going' | 'passing' | 'there' }>;
 
 export type Ending = 'cleared' | 'unanswered' | 'inhibited' | 'over';
 
@@ -58,6 +62,8 @@ export type Ladder = {
   /** Which call of the policy comes next. */
   readonly next: number;
   readonly dueMs?: number;
+  /** The water is well, and is said to be by then, unless it was one alarm handing over to the next. */
+  readonly sayClearedMs?: number;
   readonly standing: Standing;
   readonly told: readonly string[];
   /** Counts the calls outside the policy, for their labels. */

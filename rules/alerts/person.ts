@@ -25,6 +25,10 @@ export type Person = {
   readonly ways: readonly PersonWay[];
 };
 
+/** Who signs in under this name; an account of the same name as a person is that person. */
+export const personBehind = (people: readonly Person[], account: string): Person | undefined =>
+  people.find((one) => one.account === account) ?? people.find(({ name }) => name === account);
+
 /** Whether a way is known to wake this person; what was never tried is not known to. */
 export const wakingWays = ({ ways }: Person): readonly PersonWay[] => ways.filter(({ wakes }) => wakes === 'yes');
 

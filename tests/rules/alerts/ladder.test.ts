@@ -251,8 +251,52 @@ describe('one fault', () => {
     night.alarm('cond-off');
     expect(night.standing()).toBe('climbing');
     night.alarm('cond-off', 'a2');
-    expect(night.story()).toEqual(['0 call asta', '1 cleared asta']);
+    night.passes(9);
+    expect(night.story()).toEqual(['0 call asta']);
+    night.passes(1);
+    expect(night.story()).toEqual(['0 call asta', '11 cleared asta']);
     expect(night.calls().at(-1)?.ways).toEqual(['push']);
+    night.passes(60);
+    expect(night.calls()).toHaveLength(2);
+  });
+
+  test('that hands over from one alarm to the next says nothing in between, and who is going goes on going', () => {
+    const night = watchNight(together);
+    night.alarm('cond-on');
+    night.passes(1);
+    night.answers('asta', 'going', { minutes: 20 });
+    night.passes(2);
+    night.alarm('cond-off');
+    night.passes(4);
+    night.alarm('cond-on', 'a2');
+    expect(night.standing()).toBe('going');
+    night.passes(22);
+    expect(night.story()).toEqual(['0 call asta']);
+    night.passes(2);
+    expect(night.story()).toEqual(['0 call asta', '31 again asta,bela']);
+  });
+
+  test('with one alarm well and another that was seen and lasts is not said to be well', () => {
+    const night = watchNight(together);
+    night.alarm('cond-on');
+    night.passes(1);
+    night.alarm('ack');
+    night.passes(2);
+    night.alarm('cond-on', 'a2');
+    night.passes(2);
+    night.alarm('cond-off', 'a2');
+    night.passes(60);
+    expect(night.story()).toEqual(['0 call asta', '1 taken asta']);
+  });
+
+  test('whose news was to be told when the gateway died is told after the start, and once', () => {
+    const night = watchNight();
+    night.alarm('cond-on');
+    night.alarm('cond-off');
+    night.jumps(40);
+    expect(night.story()).toEqual(['0 call asta', '10 cleared asta']);
+    night.jumps(40);
+    expect(night.calls()).toHaveLength(2);
   });
 
   test('acknowledged at the wall is quiet, until the alarm itself calls again', () => {
