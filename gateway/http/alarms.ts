@@ -49,7 +49,7 @@ const DEEDS: readonly Deed[] = [
     verb: 'shelve',
     needs: 'crew',
     body: SHELVING,
-    summary: 'Put it aside, never for more than 8 h',
+    summary: 'Put it aside with a reason, never for more than 8 h; other than low priority only a manager',
   },
   { method: 'DELETE', path: 'shelving', verb: 'unshelve', needs: 'crew', body: NO_BODY, summary: 'Take it back' },
   {
@@ -95,17 +95,22 @@ const pictureAfter = ({ watchkeeper, journal }: Parts, id: string, { changes }: 
 
 const answer = (parts: Parts, verb: Verb, request: FastifyRequest, reply: FastifyReply): FastifyReply => {
   const { id: alarmId } = request.params as ById;
-  const { minutes, untilMs, reason } = (request.body ?? {}) as Shelving & Reason;
+  const { minutes, untilMs, reason } = (request.body ?? {}) as Partial<Shelving & Reason>;
   const atMs = parts.clock.now();
   const until = untilMs ?? (minutes === undefined ? undefined : atMs + minutes * 60_000);
   if (until !== undefined && until <= atMs)
     return refuse(reply, 'request-not-understood', { first: '“untilMs” lies in the past.' });
+  const caller = callerOf(request);
+  // [ISA-18.2] what may be put aside by whom is decided beforehand: crew only what can wait for the next round.
+  const present = parts.watchkeeper.picture().alarms.find((alarm) => alarm.id === alarmId);
+  if (verb === 'shelve' && present !== undefined && present.priority !== 'low' && caller.role !== 'manager')
+    return refuse(reply, 'shelving-needs-manager');
   const told = parts.watchkeeper.tell({
     kind: 'answer',
     atMs,
     alarmId,
     verb,
-    by: callerOf(request).name,
+    by: caller.name,
     ...(until === undefined ? {} : { untilMs: until }),
     ...(reason === undefined ? {} : { reason }),
   });

@@ -92,6 +92,10 @@ export const FAULTS = {
     status: 409,
     sentence: 'The alarm is put aside (shelved, suppressed or out of service): take it back first.',
   },
+  'shelving-needs-manager': {
+    status: 403,
+    sentence: 'Only a manager puts aside an alarm that wakes people; what is of low priority anybody of the crew may.',
+  },
   'unit-not-understood': {
     status: 422,
     sentence: '“{unit}” is not a unit of {quantity} that is understood: choose one of {known}.',

@@ -15,6 +15,9 @@ export type Alarm = {
   readonly acknowledgedMs?: number;
   readonly shelvedUntilMs?: number;
   readonly shelvedSinceMs?: number;
+  /** Who put it aside (shelved, or out of service), and why. */
+  readonly asideBy?: string;
+  readonly asideReason?: string;
 };
 
 /** An alarm as journalled and shown. Beneath an inhibit `state` tells what a lifting would bring. */
@@ -26,6 +29,9 @@ export type AlarmPicture = {
   readonly state: CoreState;
   readonly inhibit?: Inhibit;
   readonly inhibitUntilMs?: number;
+  /** Of what a person put aside. */
+  readonly inhibitBy?: string;
+  readonly inhibitReason?: string;
   readonly activatedMs: number;
   readonly changedMs: number;
   readonly acknowledgedBy?: string;
@@ -37,6 +43,7 @@ const SHOWN_BENEATH = { inactive: 'normal', active: 'unack', latched: 'latched-u
 export const alarmPicture = (alarm: Alarm): AlarmPicture => {
   const { life, id, subject, finding, activatedMs, changedMs, acknowledgedBy, acknowledgedMs, shelvedUntilMs } = alarm;
   const shelved = life.inhibits[0] === 'shelved' ? shelvedUntilMs : undefined;
+  const isAside = life.inhibits.some((inhibit) => inhibit !== 'suppressed');
   return {
     id,
     subject,
@@ -45,6 +52,8 @@ export const alarmPicture = (alarm: Alarm): AlarmPicture => {
     state: 'core' in life ? life.core : SHOWN_BENEATH[life.beneath],
     ...(life.inhibits[0] === undefined ? {} : { inhibit: life.inhibits[0] }),
     ...(shelved === undefined ? {} : { inhibitUntilMs: shelved }),
+    ...(isAside && alarm.asideBy !== undefined ? { inhibitBy: alarm.asideBy } : {}),
+    ...(isAside && alarm.asideReason !== undefined ? { inhibitReason: alarm.asideReason } : {}),
     activatedMs,
     changedMs,
     ...(acknowledgedBy === undefined ? {} : { acknowledgedBy }),

@@ -124,7 +124,7 @@ const limitCondition = (kind: Kind): Condition => ({
     lineOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact' && isTwin !== true,
   timing: ({ place, quantity, periodMs }) =>
     kind.kind === 'ceiling'
-      ? { onDelayMs: Math.min(2 * (periodMs ?? 10_000), 60_000), offDelayMs: 60_000 }
+      ? { onDelayMs: Math.min(2 * (periodMs ?? 10_000), 60_000), offDelayMs: 60_000, latching: true }
       : limitTiming(place, quantity),
   judge: (sight, before) => {
     const line = lineOf(sight.wants, kind);

@@ -15,9 +15,21 @@ const lifeFrom = ({ state, inhibit }: AlarmPicture): Life =>
   inhibit === undefined ? { core: state, inhibits: [] } : { beneath: BENEATH[state], inhibits: [inhibit] };
 
 const alarmFrom = (picture: AlarmPicture): Alarm => {
-  const { priority: _, state: _state, inhibit: _inhibit, inhibitUntilMs, ...rest } = picture;
+  const {
+    priority: _,
+    state: _state,
+    inhibit: _inhibit,
+    inhibitUntilMs,
+    inhibitBy: asideBy,
+    inhibitReason: asideReason,
+    ...rest
+  } = picture;
   const shelved = inhibitUntilMs === undefined ? {} : { shelvedUntilMs: inhibitUntilMs };
-  return { ...rest, ...shelved, life: lifeFrom(picture) };
+  const aside = {
+    ...(asideBy === undefined ? {} : { asideBy }),
+    ...(asideReason === undefined ? {} : { asideReason }),
+  };
+  return { ...rest, ...shelved, ...aside, life: lifeFrom(picture) };
 };
 
 /** A state rebuilt from readings, with the alarms that the journal says are open: what was journalled wins. */

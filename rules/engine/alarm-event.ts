@@ -3,6 +3,9 @@ import { type AlarmEvent, alarmStep, isOpen, type Life, NORMAL } from '../alarm/
 import { at, type Draft, planOf } from './draft.js';
 import { isSuppressed } from './suppression.js';
 
+/** A person puts it aside. */
+const ASIDE: readonly AlarmEvent[] = ['shelve', 'out-of-service'];
+
 export type AlarmCause = { readonly by?: string; readonly reason?: string; readonly untilMs?: number };
 
 const changedAlarm = (
@@ -10,7 +13,7 @@ const changedAlarm = (
   life: Life,
   event: AlarmEvent,
   atMs: number,
-  { by, untilMs }: AlarmCause,
+  { by, reason, untilMs }: AlarmCause,
 ): Alarm => {
   const { acknowledgedBy: _by, acknowledgedMs: _ms, shelvedUntilMs: _until, shelvedSinceMs: _since, ...rest } = alarm;
   const fresh = 'core' in life && life.core === 'unack' && event !== 'cond-on' ? {} : undefined;
@@ -24,7 +27,10 @@ const changedAlarm = (
   const shelved = life.inhibits.some((inhibit) => inhibit === 'shelved')
     ? { shelvedUntilMs: untilMs ?? alarm.shelvedUntilMs ?? atMs, shelvedSinceMs: alarm.shelvedSinceMs ?? atMs }
     : {};
-  return { ...rest, ...acknowledged, ...shelved, life, changedMs: atMs };
+  const aside = ASIDE.includes(event)
+    ? { ...(by === undefined ? {} : { asideBy: by }), ...(reason === undefined ? {} : { asideReason: reason }) }
+    : {};
+  return { ...rest, ...acknowledged, ...shelved, ...aside, life, changedMs: atMs };
 };
 
 /** Sends one event to a judgement's alarm; false when the life cycle refuses it. */

@@ -67,6 +67,8 @@ export const ALARM: JsonSchema = shape<AlarmPicture>(
     state: wordOf(CORE_STATES),
     inhibit: optional(wordOf(INHIBITS)),
     inhibitUntilMs: optional(atMs),
+    inhibitBy: optional(anyText),
+    inhibitReason: optional(anyText),
     activatedMs: atMs,
     changedMs: atMs,
     acknowledgedBy: optional(anyText),
@@ -75,13 +77,13 @@ export const ALARM: JsonSchema = shape<AlarmPicture>(
   'life cycle of ISA-18.2 / IEC 62682',
 );
 
-/** Putting an alarm aside for a while. */
-export type Shelving = { readonly minutes?: number; readonly untilMs?: number; readonly reason?: string };
+/** Putting an alarm aside for a while, and why: whoever comes next must know. */
+export type Shelving = { readonly minutes?: number; readonly untilMs?: number; readonly reason: string };
 export const SHELVING: JsonSchema = shape<Shelving>({
   minutes: optional(within(1, 480)),
   untilMs: optional(atMs),
-  reason: optional(text(200)),
+  reason: text(200),
 });
 
-export type Reason = { readonly reason?: string };
-export const REASON: JsonSchema = shape<Reason>({ reason: optional(text(200)) });
+export type Reason = { readonly reason: string };
+export const REASON: JsonSchema = shape<Reason>({ reason: text(200) });

@@ -108,6 +108,19 @@ describe('alarms', () => {
     expect(second.json()).toMatchObject({ status: 409, fault: 'alarm-already-done' });
   });
 
+  test('of low priority are put aside by the crew, all others by a manager alone, and by nobody without a reason', async () => {
+    const room = await gatewayRoom();
+    room.watch.alarm(alarmOf('high'));
+    room.watch.alarm(alarmOf('low', { priority: 'low' }));
+    const shelve = (who: 'crew' | 'manager', id: string, payload: object = { minutes: 60, reason: 'probe is being cleaned' }) =>
+      room.ask(who, { method: 'POST', url: `/api/v1/alarms/${id}/shelving`, payload });
+    const refused = await shelve('crew', 'high');
+    expect(refused.json()).toMatchObject({ status: 403, fault: 'shelving-needs-manager' });
+    expect((await shelve('manager', 'high')).statusCode).toBe(200);
+    expect((await shelve('crew', 'low')).statusCode).toBe(200);
+    expect((await shelve('manager', 'high', { minutes: 60 })).json().detail).toContain('reason');
+  });
+
   test('that ended are told apart from those that are open', async () => {
     const room = await gatewayRoom();
     const changedMs = room.clock.now() - 1_000;

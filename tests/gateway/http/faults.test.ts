@@ -160,7 +160,7 @@ const WRONG: readonly Wrong[] = [
   ['a channel that cannot be', 'GET', '/channels/..%2F..%2Fetc/readings?from=1&to=9', undefined, /There is no channel/],
   ['alarms of no such state', 'GET', '/alarms?state=closed', undefined, /"closed" is not one of open, ended/, '/state'],
   ['an alarm that is not there', 'POST', '/alarms/a9/acknowledgement', {}, /This alarm is not open/],
-  ['shelving into the past', 'POST', '/alarms/a9/shelving', { untilMs: 5 }, /“untilMs” lies in the past/],
+  ['shelving into the past', 'POST', '/alarms/a9/shelving', { untilMs: 5, reason: 'x' }, /“untilMs” lies in the past/],
   ['an address that is not there', 'GET', '/tank', undefined, /There is nothing at GET \/api\/v1\/tank/],
   [
     'a change without its version',
