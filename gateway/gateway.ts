@@ -171,8 +171,10 @@ const serve = async (
   const history = openSqliteHistory({ journal, now: clock.now });
   opened.closing.push(() => history.close());
   const access = buildAccess({ journal, now: clock.now, demo: demo !== undefined, localToken: key.token });
-  const reports = reportsOf(journal, keeping, log.log, history, clock);
-  opened.closing.push(startRounds({ journal, clock, alerts: waking.alerts, reports, state: keeping.state }));
+  const reports = reportsOf(journal, keeping, log.log, history, clock, waking);
+  const { alerts, checkIn, desk } = waking;
+  const drill = (by: string): void => void desk.drill(by, undefined);
+  opened.closing.push(startRounds({ journal, clock, alerts, reports, state: keeping.state, checkIn, drill }));
   const app: AppParts = {
     clock,
     journal,

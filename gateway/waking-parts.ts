@@ -34,11 +34,13 @@ export const reportsOf = (
   log: Pick<LogDesk, 'record'>,
   history: Pick<History, 'readings'>,
   { now }: Clock,
+  { desk }: Waking,
 ): Reports =>
   buildReports({
     journal,
     history,
     state: keeping.state,
     now,
+    lacks: desk.lacks,
     overdue: () => overdueWork(keeping.state().hatchery.places, lastDone(log.record().ruling.entries), now()),
   });

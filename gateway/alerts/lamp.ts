@@ -30,18 +30,26 @@ const wordOf = (alarm: AlarmPicture): string | undefined => {
   return JSON.stringify(word);
 };
 
+/** Of an earlier run: whatever lies there is said anew, or taken away. */
+const UNKNOWN = '?';
+
 /** [MQTT 3.3.1.3] an empty retained payload takes the kept message away. */
 const GONE = '';
 
-/** `known`: topics that an earlier run left on the broker. */
-export const buildLamp = (publish: Broker['publish'], site: string): Lamp => {
-  const shown = new Map<string, string>();
+/** Topics that lie on the broker; an earlier run may have left some. */
+export type LampMemory = { readonly kept: () => readonly string[]; readonly keep: (topics: readonly string[]) => void };
+
+export const buildLamp = (publish: Broker['publish'], site: string, memory?: LampMemory): Lamp => {
+  const shown = new Map<string, string>((memory?.kept() ?? []).map((topic) => [topic, UNKNOWN]));
   let busy = Promise.resolve();
   const put = async (topic: string, word: string): Promise<void> => {
     try {
+      // Before it leaves: whoever starts after a crash must know of it.
+      if (!shown.has(topic)) memory?.keep([...shown.keys(), topic]);
       await publish(topic, word, { retain: true, qos: 1 });
       if (word === GONE) shown.delete(topic);
       else shown.set(topic, word);
+      if (word === GONE) memory?.keep([...shown.keys()]);
     } catch {
       // The broker is away: what is wanted is compared with what was said again each second.
     }

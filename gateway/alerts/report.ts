@@ -15,6 +15,7 @@ import type { EngineState } from '../../rules/engine/state.js';
 import type { History } from '../history/history.js';
 import type { Journal } from '../journal/journal.js';
 import type { WakingEntry } from '../journal/wakings.js';
+import { datedWants } from '../reviews/wants.js';
 import { watchAt } from './people.js';
 
 export type ReportParts = {
@@ -23,6 +24,7 @@ export type ReportParts = {
   readonly state: () => EngineState;
   readonly now: () => number;
   readonly overdue: () => MorningReport['overdue'];
+  readonly lacks: () => MorningReport['lacks'];
 };
 
 export type Reports = {
@@ -46,6 +48,7 @@ export const buildReports = (parts: ReportParts): Reports => ({
       forecasts: forecastsOf(parts, channels, fromMs, toMs),
       overdue: parts.overdue(),
       notWatched: notWatchedList(parts.state()).map(({ channelId, why }) => ({ channelId, why })),
+      lacks: parts.lacks(),
     };
   },
   season: (fromMs, toMs) => {
@@ -61,7 +64,7 @@ export const buildReports = (parts: ReportParts): Reports => ({
 
 /** Tanks' channels that the report shows, each in buckets of five minutes. */
 const channelsOf = async (
-  { history, state }: ReportParts,
+  { journal, history, state }: ReportParts,
   fromMs: number,
   toMs: number,
 ): Promise<ReadonlyMap<string, ChannelNight>> => {
@@ -73,9 +76,12 @@ const channelsOf = async (
   const shown = pictures.filter(({ placeId, quantity }) => tanks.has(placeId) && SHOWN.some((one) => one === quantity));
   const points = Math.max(1, Math.ceil((toMs - fromMs) / BUCKET_MS));
   const channels = new Map<string, ChannelNight>();
-  for (const { id, placeId, quantity, computed, wants } of shown) {
+  for (const { id, placeId, quantity, computed } of shown) {
     const readings = await history.readings(id, fromMs, toMs, points);
-    channels.set(id, { placeId, quantity, computed, readings, ...(wants === undefined ? {} : { wants }) });
+    const followed = (other: string): number | undefined =>
+      pictures.find((one) => one.placeId === other && one.quantity === quantity)?.value;
+    const wants = datedWants(journal, { placeId, quantity, span: { fromMs, toMs } }, followed);
+    channels.set(id, { placeId, quantity, computed, readings, wants });
   }
   return channels;
 };

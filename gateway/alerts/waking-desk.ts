@@ -1,4 +1,5 @@
 import { isDeepStrictEqual } from 'node:util';
+import type { Lack } from '../../rules/alerts/lack.js';
 import { type Person, personBehind, unreachable, type Wakes, type Way } from '../../rules/alerts/person.js';
 import { DEFAULT_POLICIES, type Policies } from '../../rules/alerts/policy.js';
 import { hourOf, NO_WATCH, onWatch, type WatchPlan, watchGaps } from '../../rules/alerts/watch-plan.js';
@@ -7,6 +8,7 @@ import type { Versioned } from '../../rules/wire/api.js';
 import type { DeliverySettings, PersonPicture, PushSubscriptionBody, WatchNow } from '../../rules/wire/waking.js';
 import type { Journal } from '../journal/journal.js';
 import type { Alerts } from './desk.js';
+import { DRILL, type LackParts, lacksOf } from './lacks.js';
 import { DELIVERY, PERSON, POLICIES, peopleAt, WATCH, watchAt } from './people.js';
 
 export type WakingFault =
@@ -34,6 +36,8 @@ export type WakingDesk = {
   /** A secret that is left out stays as it was. */
   putDelivery(settings: DeliverySettings, writing: Writing): Written<DeliverySettings>;
   watchNow(): WatchNow;
+  /** What keeps people from being woken. */
+  lacks(): readonly Lack[];
   subscribe(personId: string, subscription: PushSubscriptionBody): Result<undefined, WakingFault>;
   unsubscribe(endpoint: string): boolean;
   /** A test message to each person by each of their ways; how many were made. */
@@ -44,12 +48,9 @@ export type WakingDesk = {
   missed(placeId: string, atMs: number, remark: string, by: string): void;
 };
 
-export type WakingDeskParts = {
-  readonly journal: Pick<Journal, 'settings' | 'pushSubscriptions' | 'wakings' | 'ladders'>;
+export type WakingDeskParts = LackParts & {
+  readonly journal: Pick<Journal, 'ladders'>;
   readonly alerts: Pick<Alerts, 'post'>;
-  readonly now: () => number;
-  readonly zone: () => string;
-  readonly canAnswerOutside: boolean;
 };
 
 const DRILL_LIVES_MS = 600_000;
@@ -83,7 +84,7 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
     journal.wakings.add({
       atMs: now(),
       recordedMs: now(),
-      faultId: 'drill',
+      faultId: DRILL,
       placeId: '',
       by,
       deed: { what: 'drill', personId, way, wakes },
@@ -101,6 +102,7 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
     },
     personOf: (account) => personBehind(peopleAt(journal, now()), account),
     watchNow: () => watchNow(parts),
+    lacks: () => lacksOf(parts),
     subscribe: (personId, { endpoint, keys, device }) => {
       if (person(personId) === undefined) return fault({ code: 'no-such-person', id: personId });
       journal.pushSubscriptions.put({ endpoint, personId, ...keys, device, madeMs: now() });
@@ -188,7 +190,8 @@ const pictureOf = (person: Person, { journal, now }: WakingDeskParts): PersonPic
   return { ...person, version, phones, ...(why === undefined ? {} : { unreachable: why }) };
 };
 
-const watchNow = ({ journal, now, zone, canAnswerOutside }: WakingDeskParts): WatchNow => {
+const watchNow = (parts: WakingDeskParts): WatchNow => {
+  const { journal, now, zone, canAnswerOutside } = parts;
   const atMs = now();
   const people = peopleAt(journal, atMs);
   const plan = watchAt(journal, atMs);
@@ -203,13 +206,20 @@ const watchNow = ({ journal, now, zone, canAnswerOutside }: WakingDeskParts): Wa
       return why === undefined ? [] : [{ personId: person.id, name: person.name, why }];
     }),
     noWayToAnswer: !canAnswerOutside,
+    lacks: lacksOf(parts),
   };
 };
 
 const drill = ({ journal, alerts, now }: WakingDeskParts, by: string, personIds: readonly string[] | undefined) => {
   const atMs = now();
   const drillId = `drill-${atMs.toString(36)}`;
-  const people = peopleAt(journal, atMs).filter(({ id }) => personIds === undefined || personIds.includes(id));
+  const people = peopleAt(journal, atMs).filter(
+    ({ id, ways }) => ways.length > 0 && (personIds === undefined || personIds.includes(id)),
+  );
+  for (const { id: personId, ways } of people) {
+    const deed = { what: 'drilled', personId, ways: ways.map(({ way }) => way) } as const;
+    journal.wakings.add({ atMs, recordedMs: atMs, faultId: DRILL, placeId: '', by, deed });
+  }
   const messages = people.flatMap(({ id: personId, ways }) =>
     ways.map(({ way }) => ({
       key: `${drillId}|${personId}|${way}`,

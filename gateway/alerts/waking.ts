@@ -10,7 +10,7 @@ import { type CheckIn, startCheckIn } from './check-in.js';
 import { type Alerts, buildAlerts } from './desk.js';
 import { buildEmail } from './email.js';
 import { startHeartbeat } from './heartbeat.js';
-import { buildLamp } from './lamp.js';
+import { buildLamp, type LampMemory } from './lamp.js';
 import { buildModem } from './modem.js';
 import { deliveryAt } from './people.js';
 import { buildPush, makeVapidKeys, type VapidKeys } from './push.js';
@@ -60,15 +60,16 @@ export const openWaking = (parts: WakingParts): Waking => {
     acknowledge: (alarmId, by, atMs) => tell({ kind: 'answer', atMs, alarmId, verb: 'ack', by }),
     ...(publicUrl === undefined ? {} : { publicUrl }),
   });
+  let checkIn: CheckIn | undefined;
   const desk = buildWakingDesk({
     journal,
     alerts,
     now: clock.now,
     zone: () => state().hatchery.site.zone,
     canAnswerOutside: publicUrl?.startsWith('https:') === true,
+    checkIn: () => checkIn,
   });
   const closing: (() => void | Promise<void>)[] = [];
-  let checkIn: CheckIn | undefined;
   return {
     alerts,
     desk,
@@ -81,7 +82,7 @@ export const openWaking = (parts: WakingParts): Waking => {
       closing.push(checkIn.stop);
     },
     useBroker: (publish) => {
-      const lamp = buildLamp(publish, parts.site);
+      const lamp = buildLamp(publish, parts.site, lampMemory(journal));
       const alarms = (): readonly AlarmPicture[] => openAlarms(state());
       const stopLamp = clock.every(TICK_MS, () => void lamp.show(alarms()));
       const stopBeat = startHeartbeat({ clock, publish, site: parts.site, evaluatedMs: () => state().lastReadingMs });
@@ -120,6 +121,13 @@ const sendersOf = (
     }, clock.now),
   };
 };
+
+const LAMP_TOPICS = 'lamp-topics';
+
+const lampMemory = ({ meta }: Pick<Journal, 'meta'>): LampMemory => ({
+  kept: () => JSON.parse(meta.get(LAMP_TOPICS) ?? '[]') as readonly string[],
+  keep: (topics) => meta.set(LAMP_TOPICS, JSON.stringify(topics)),
+});
 
 const PUSH_KEYS = 'push-keys';
 

@@ -1,7 +1,7 @@
 import { stepFaults } from '../../rules/alarm/fault.js';
 import type { AlertWorld } from '../../rules/alerts/faults.js';
 import type { Person } from '../../rules/alerts/person.js';
-import { callOrder, hourOf, inRole } from '../../rules/alerts/watch-plan.js';
+import { callOrder, inRole, ladderHour } from '../../rules/alerts/watch-plan.js';
 import { channelPicture, openAlarms, placePicture } from '../../rules/engine/picture.js';
 import type { EngineState } from '../../rules/engine/state.js';
 import type { Picture } from '../../rules/wire/picture.js';
@@ -41,7 +41,7 @@ export const sceneAt = (journal: Pick<Journal, 'settings'>, state: EngineState, 
         order: (when) => callOrder(plan, people, when, site.zone),
       },
       policies: policiesAt(journal, atMs),
-      hourAt: (when) => hourOf(plan, when, site.zone),
+      hourAt: (when) => ladderHour(plan, when, site.zone, state.presence),
       matesOf: ({ id }) => {
         groups ??= stepFaults([], picture().alarms, state.hatchery, atMs).faults.map(({ members }) => members);
         return groups.find((members) => members.includes(id)) ?? [id];

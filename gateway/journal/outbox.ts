@@ -1,4 +1,5 @@
 import type { Sent } from '../../rules/alerts/gather.js';
+import type { Tried } from '../../rules/alerts/lack.js';
 import type { Notice } from '../../rules/alerts/notice.js';
 import type { Way } from '../../rules/alerts/person.js';
 import type { Priority } from '../../rules/conditions/finding.js';
@@ -60,6 +61,8 @@ export type Outbox = {
   sentTo(personId: string, way: Way, sinceMs: number): readonly Sent[];
   byFault(faultId: string): readonly Message[];
   attemptsOf(messageId: number): readonly Attempt[];
+  /** Every finished try since then, the oldest first; what was only dropped was none. */
+  tries(sinceMs: number): readonly Tried[];
   /** The clock was set back by so much: what waits moves with it. */
   shift(backMs: number): void;
   /** After a start: what had begun and never ended waits until a minute after its beginning. */
@@ -105,6 +108,9 @@ const messageFromRow = (row: Row): Message => ({
 });
 
 const MOST_DUE = 1_000;
+const MOST_TRIES = 400;
+/** Written beside the tries, and no end of one. */
+const NO_TRY = ['begun', 'settled', 'expired'];
 
 export const buildOutbox = (database: Database): Outbox => {
   const write = prepareWrites(database);
@@ -174,6 +180,14 @@ export const buildOutbox = (database: Database): Outbox => {
         outcome,
         ...(detail === null ? {} : { detail }),
       })),
+    tries: (sinceMs) =>
+      read.tries
+        .all(MOST_TRIES)
+        .toReversed()
+        .flatMap(({ way, at_ms: atMs, outcome }) => {
+          if (atMs < sinceMs || NO_TRY.includes(outcome)) return [];
+          return [{ way, atMs, ...(outcome === 'accepted' ? {} : { code: outcome }) }];
+        }),
     shift: (backMs) => {
       write.shift.run({ backMs });
     },
@@ -209,6 +223,7 @@ const prepareWrites = (database: Database) => ({
 });
 
 type SentRow = { readonly settled_ms: number; readonly sent_as: 'single' | 'flood'; readonly fault_id: string };
+type TryRow = { readonly way: Way; readonly at_ms: number; readonly outcome: string };
 type AttemptRow = { readonly at_ms: number; readonly outcome: string; readonly detail: string | null };
 
 const prepareReads = (database: Database) => ({
@@ -226,5 +241,8 @@ const prepareReads = (database: Database) => ({
   byFault: database.prepare<[string], Row>('SELECT * FROM outbox WHERE fault_id = ? ORDER BY id'),
   attempts: database.prepare<[number], AttemptRow>(
     'SELECT at_ms, outcome, detail FROM attempt WHERE message_id = ? ORDER BY id',
+  ),
+  tries: database.prepare<[number], TryRow>(
+    `SELECT o.way, a.at_ms, a.outcome FROM attempt a JOIN outbox o ON o.id = a.message_id ORDER BY a.id DESC LIMIT ?`,
   ),
 });

@@ -25,6 +25,8 @@ export type WakingDeed =
     }
   /** The morning's question. */
   | { readonly what: 'judged'; readonly real: boolean }
+  /** A test call was sent by these ways. */
+  | { readonly what: 'drilled'; readonly personId: string; readonly ways: readonly Way[] }
   | { readonly what: 'drill'; readonly personId: string; readonly way: Way; readonly wakes: 'yes' | 'no' | 'not-tried' }
   /** Harm that nobody was woken for. */
   | { readonly what: 'missed'; readonly remark: string };

@@ -1,16 +1,18 @@
 import type { Harm, Line } from '../conditions/finding.js';
 import type { Quantity } from '../quantity.js';
+import type { DatedWants } from '../review/exposure.js';
 import type { ChannelReadings, GapReason } from '../wire/api.js';
 import type { Wants } from '../wire/picture.js';
 import type { Task } from '../work.js';
+import type { Lack } from './lack.js';
 
-/** One channel of the night, in buckets, with the lines that rule now. */
+/** One channel of the night, in buckets, with the lines as they ruled through it. */
 export type ChannelNight = {
   readonly placeId: string;
   readonly quantity: Quantity;
   readonly computed: boolean;
   readonly readings: Pick<ChannelReadings, 'atMs' | 'min' | 'mean' | 'max' | 'bucketMs' | 'gaps'>;
-  readonly wants?: Wants;
+  readonly wants: DatedWants;
 };
 
 export type Extreme = { readonly value: number; readonly atMs: number };
@@ -59,10 +61,15 @@ export type MorningReport = {
   readonly forecasts: readonly ScoredForecast[];
   readonly overdue: readonly { readonly placeId: string; readonly task: Task; readonly dueMs: number }[];
   readonly notWatched: readonly { readonly channelId: string; readonly why: string }[];
+  /** What keeps people from being woken. */
+  readonly lacks: readonly Lack[];
 };
 
 const isBelow = (value: number, line: number | undefined): boolean => line !== undefined && value < line;
 const isAbove = (value: number, line: number | undefined): boolean => line !== undefined && value > line;
+
+const wantsOf = ({ wants }: ChannelNight, atMs: number): Wants | undefined =>
+  wants.findLast(({ fromMs }) => fromMs <= atMs)?.wants;
 
 type Values = readonly (number | null)[];
 
@@ -81,12 +88,12 @@ const extreme = (
 };
 
 /** Time in buckets whose mean lies outside; single readings stand for the time to the next, ten minutes at most. */
-const outsideMs = ({ readings }: ChannelNight, isOutside: (mean: number) => boolean): number => {
-  const { atMs, mean, bucketMs } = readings;
+const outsideMs = (channel: ChannelNight, isOutside: (mean: number, wants: Wants | undefined) => boolean): number => {
+  const { atMs, mean, bucketMs } = channel.readings;
   return mean.reduce<number>((sum, value, index) => {
     const at = atMs[index] ?? 0;
     const lengthMs = bucketMs > 0 ? bucketMs : Math.min(LONGEST_MS, Math.max(0, (atMs[index + 1] ?? at) - at));
-    return value !== null && isOutside(value) ? sum + lengthMs : sum;
+    return value !== null && isOutside(value, wantsOf(channel, at)) ? sum + lengthMs : sum;
   }, 0);
 };
 const LONGEST_MS = 600_000;
@@ -112,10 +119,10 @@ const rowOf = (placeId: string, channels: readonly ChannelNight[]): MorningRow =
     ...(lowestC === undefined ? {} : { lowestC }),
     ...(highestC === undefined ? {} : { highestC }),
     outsideTargetMs: worst((one) =>
-      outsideMs(one, (mean) => isBelow(mean, one.wants?.targetLow) || isAbove(mean, one.wants?.targetHigh)),
+      outsideMs(one, (mean, wants) => isBelow(mean, wants?.targetLow) || isAbove(mean, wants?.targetHigh)),
     ),
     outsideLimitMs: worst((one) =>
-      outsideMs(one, (mean) => isBelow(mean, one.wants?.limitLow) || isAbove(mean, one.wants?.limitHigh)),
+      outsideMs(one, (mean, wants) => isBelow(mean, wants?.limitLow) || isAbove(mean, wants?.limitHigh)),
     ),
     silentMs: worst((one) => (one.computed ? 0 : silentMs(one))),
   };

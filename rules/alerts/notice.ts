@@ -81,6 +81,7 @@ export type Notice =
       readonly fromMs: number;
       readonly toMs: number;
     }
+  | { readonly kind: 'check-in-fails'; readonly atMs: number; readonly key: string; readonly sinceMs: number }
   | {
       readonly kind: 'gateway-lost';
       readonly atMs: number;

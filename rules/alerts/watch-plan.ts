@@ -31,6 +31,8 @@ export type WatchPlan = {
   /** Local minutes of the day between which the room is manned: before and after it is night. */
   readonly dayFromMinute: number;
   readonly dayToMinute: number;
+  /** When everybody is test-called each week, by the site's own clock; absent: only by hand. */
+  readonly drill?: { readonly weekday: number; readonly minute: number };
 };
 
 export const NO_WATCH: WatchPlan = { shifts: [], swaps: [], holidays: [], dayFromMinute: 7 * 60, dayToMinute: 18 * 60 };
@@ -63,6 +65,17 @@ export const hourOf = (plan: WatchPlan, atMs: number, zone: string): Hour => {
   const { minute } = localMoment(atMs, zone);
   return minute >= plan.dayFromMinute && minute < plan.dayToMinute ? 'day' : 'night';
 };
+
+/**
+ * Which ladder is climbed: by day the wall and the room speak first, but only while somebody is there to hear them. Where
+ * nobody ever says whether they are on site, the hours of the plan count alone.
+ */
+export const ladderHour = (
+  plan: WatchPlan,
+  atMs: number,
+  zone: string,
+  presence?: { readonly onSite: boolean },
+): Hour => (presence?.onSite === false ? 'night' : hourOf(plan, atMs, zone));
 
 /** People of a role of the ladder who have some way to be reached. */
 export const inRole = (

@@ -1,4 +1,5 @@
 import type { FaultVerb } from '../alerts/answer.js';
+import type { Lack } from '../alerts/lack.js';
 import type { Ladder } from '../alerts/ladder.js';
 import type { Person, Unreachable, Wakes } from '../alerts/person.js';
 import type { WatchGap } from '../alerts/watch-plan.js';
@@ -43,6 +44,8 @@ export type WatchNow = {
   readonly unreachable: readonly { readonly personId: string; readonly name: string; readonly why: Unreachable }[];
   /** Without an address that a phone can reach, nobody answers from outside. */
   readonly noWayToAnswer: boolean;
+  /** Everything that keeps people from being woken, the worst first. */
+  readonly lacks: readonly Lack[];
 };
 
 /** PUT /api/v1/people/{id}/tried: what a person says of a way after the drill. */

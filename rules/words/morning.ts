@@ -1,6 +1,9 @@
 import type { MorningReport, MorningRow, MorningWaking } from '../alerts/morning.js';
+import { parseChannelId } from '../channel.js';
 import { clockWords, durationWords, momentWords } from './clock.js';
+import { lackWords } from './lack.js';
 import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
+import { namesFor, quantityName } from './name.js';
 import { valueWords } from './number.js';
 
 type Table = {
@@ -18,6 +21,8 @@ type Table = {
   readonly forecasts: string;
   readonly overdue: string;
   readonly notWatched: string;
+  readonly more: string;
+  readonly unconfirmed: string;
 };
 
 const WORDS: ByLanguage<Table> = {
@@ -35,7 +40,9 @@ const WORDS: ByLanguage<Table> = {
     nobody: 'nobody answered',
     forecasts: 'Forecasts: {count}, came as foretold {right}, averted {averted}',
     overdue: 'Overdue: {list}',
-    notWatched: 'Not watched: {count} channels',
+    notWatched: 'Not watched: {list}',
+    more: 'and {count} more',
+    unconfirmed: 'Limits that the hatchery has not confirmed: {count} channels. They are watched, and sound',
   },
 };
 
@@ -88,7 +95,7 @@ export const morningWakingLine = (waking: MorningWaking, place: string, nowMs: n
 
 /** What was foretold and came, what is overdue, what nobody watches. */
 export const morningRest = (
-  { forecasts, overdue, notWatched }: MorningReport,
+  { forecasts, overdue, notWatched, lacks, toMs }: MorningReport,
   nameOf: NameOf,
   reader: Reader,
 ): readonly string[] => {
@@ -102,7 +109,29 @@ export const morningRest = (
       averted: scored('averted'),
     }),
     ...(list === '' ? [] : [filled(words.overdue, { list })]),
-    filled(words.notWatched, { count: String(notWatched.length) }),
+    ...lacks.map((lack) => lackWords(lack, toMs, reader)),
+    ...notWatchedLines(notWatched, nameOf, reader),
+  ];
+};
+
+const MOST_CHANNELS = 8;
+
+/** `Not watched: L2 oxygen (silent), L4 salinity (muted)`; limits that nobody confirmed are counted apart. */
+const notWatchedLines = (rows: MorningReport['notWatched'], nameOf: NameOf, reader: Reader): readonly string[] => {
+  const words = inLanguage(WORDS, reader);
+  const why: Readonly<Record<string, string>> = namesFor(reader).notWatched;
+  const blind = rows.filter((row) => row.why !== 'unconfirmed');
+  const named = blind.slice(0, MOST_CHANNELS).map((row) => {
+    const channel = parseChannelId(row.channelId);
+    if (channel === undefined) return row.channelId;
+    return `${nameOf(channel.placeId)} ${quantityName(channel.quantity, reader)} (${why[row.why] ?? row.why})`;
+  });
+  const rest = blind.length - named.length;
+  const list = [...named, ...(rest === 0 ? [] : [filled(words.more, { count: String(rest) })])].join(', ');
+  const unconfirmed = rows.length - blind.length;
+  return [
+    ...(list === '' ? [] : [filled(words.notWatched, { list })]),
+    ...(unconfirmed === 0 ? [] : [filled(words.unconfirmed, { count: String(unconfirmed) })]),
   ];
 };
 

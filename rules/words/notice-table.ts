@@ -28,6 +28,7 @@ type Table = {
   readonly lost: string;
   readonly losses: { readonly [loss in WatchLoss]: string };
   readonly lostDo: string;
+  readonly checkInDo: string;
   readonly back: string;
   readonly priority: { readonly high: string; readonly medium: string; readonly low: string };
 };
@@ -75,6 +76,7 @@ export const NOTICE_WORDS: ByLanguage<Table> = {
       'judges-nothing': 'it runs, but has judged no reading since {moment}',
     },
     lostDo: 'Until it runs again a person has to look at the tanks',
+    checkInDo: 'Look at the internet line first; then at the address under Watch, Ways out',
     back: '{site} is watched again, after {length}',
     priority: { high: 'HIGH', medium: 'MEDIUM', low: 'LOW' },
   },

@@ -4,6 +4,7 @@ import { cautions, checkSentence } from './check.js';
 import { clockWords, durationWords, momentWords } from './clock.js';
 import { findingSentence } from './finding.js';
 import { gsmLength, plainText } from './gsm.js';
+import { lackWords } from './lack.js';
 import { filled, inLanguage, type Reader } from './language.js';
 import { morningLines, morningTitle } from './morning.js';
 import { capital, namesFor, stageName } from './name.js';
@@ -36,6 +37,10 @@ export const noticeWords = (notice: Notice, reader: Reader): NoticeWords => {
       const blanks = { from: momentWords(fromMs, atMs, reader), until: momentWords(toMs, atMs, reader) };
       return plain(filled(inLanguage(WORDS, reader).watchEmpty, blanks), []);
     }
+    case 'check-in-fails':
+      return plain(lackWords({ kind: 'check-in-fails', sinceMs: notice.sinceMs }, notice.atMs, reader), [
+        inLanguage(WORDS, reader).checkInDo,
+      ]);
     case 'gateway-lost': {
       const words = inLanguage(WORDS, reader);
       const moment = momentWords(notice.sinceMs, notice.atMs, reader);

@@ -35,8 +35,9 @@ export const PERSON_PICTURE: JsonSchema = shape<PersonPicture>({
   phones: listOf(PHONE),
 });
 
+const weekday: JsonSchema = { type: 'integer', minimum: 1, maximum: 7, description: '1 Monday to 7 Sunday' };
 const SHIFT = shape<Shift>({
-  weekday: { type: 'integer', minimum: 1, maximum: 7, description: '1 Monday to 7 Sunday' },
+  weekday,
   fromMinute: { type: 'integer', minimum: 0, maximum: 1_439 },
   minutes: { type: 'integer', minimum: 1, maximum: 10_080 },
   role: wordOf(WATCH_ROLES),
@@ -52,6 +53,7 @@ export const WATCH_PLAN: JsonSchema = shape<WatchPlan>(
     holidays: { ...listOf(HOLIDAY), maxItems: 500 },
     dayFromMinute: minute,
     dayToMinute: minute,
+    drill: optional(shape<NonNullable<WatchPlan['drill']>>({ weekday, minute })),
   },
   'who is on call, by the week of the site’s own clock',
 );
@@ -71,6 +73,13 @@ const BY_PRIORITY = shape<Policies['day']>({ low: optional(POLICY), medium: opti
 export const POLICIES: JsonSchema = shape<Policies>({ day: BY_PRIORITY, night: BY_PRIORITY }, 'who is called when');
 
 const gap = shape<WatchNow['gaps'][number]>({ fromMs: atMs, toMs: atMs });
+/** By kind; codes and canonical parameters. */
+const LACK: JsonSchema = {
+  type: 'object',
+  required: ['kind'],
+  properties: { kind: anyText },
+  additionalProperties: true,
+};
 export const WATCH_NOW: JsonSchema = shape<WatchNow>({
   onCall: listOf(anyText),
   backup: listOf(anyText),
@@ -78,6 +87,7 @@ export const WATCH_NOW: JsonSchema = shape<WatchNow>({
   gaps: listOf(gap),
   unreachable: listOf(shape<WatchNow['unreachable'][number]>({ personId: anyText, name: anyText, why: UNREACHABLE })),
   noWayToAnswer: yesNo,
+  lacks: listOf(LACK),
 });
 
 type Email = NonNullable<DeliverySettings['email']>;

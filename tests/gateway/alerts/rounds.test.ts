@@ -1,7 +1,7 @@
 import { expect, onTestFinished, test } from 'vitest';
-import { startRounds } from '../../../gateway/alerts/rounds.js';
+import { type RoundsParts, startRounds } from '../../../gateway/alerts/rounds.js';
 import type { MorningReport } from '../../../rules/alerts/morning.js';
-import { NO_WATCH } from '../../../rules/alerts/watch-plan.js';
+import { NO_WATCH, type WatchPlan } from '../../../rules/alerts/watch-plan.js';
 import { emptyState } from '../../../rules/engine/state.js';
 import { openAlertRoom } from '../../support/alert-room.js';
 import { hatchery } from '../../support/hatchery.js';
@@ -26,14 +26,17 @@ const report: MorningReport = {
   forecasts: [],
   overdue: [],
   notWatched: [],
+  lacks: [],
 };
 
-const roundsRoom = (plan = ALWAYS) => {
+const roundsRoom = (plan: WatchPlan = ALWAYS, more: Partial<RoundsParts> = {}) => {
   const room = openAlertRoom(emptyFolder(), { plan });
   const site = hatchery();
   const state = { ...emptyState(site, NIGHT_MS), hatchery: { ...site, site: { ...site.site, zone: 'UTC' } } };
   const { journal, clock, alerts } = room;
-  onTestFinished(startRounds({ journal, clock, alerts, state: () => state, reports: { morning: async () => report } }));
+  onTestFinished(
+    startRounds({ journal, clock, alerts, state: () => state, reports: { morning: async () => report }, ...more }),
+  );
   return room;
 };
 
@@ -52,4 +55,42 @@ test('that nobody will be on call is told to the managers beforehand, once', asy
   const told = room.said.filter(({ title }) => title.startsWith('Nobody is on call'));
   expect(told.map(({ person }) => person)).toEqual(expect.arrayContaining(['cora']));
   expect(told.every(({ person }) => person === PEOPLE[2]?.id)).toBe(true);
+});
+
+test('a check-in outside that fails is told by day, once, to who is on call and to managers; by night nobody is called for it', async () => {
+  const checkIn = () => ({ failures: () => 200, failingSinceMs: () => NIGHT_MS - HOUR_MS, stop: () => undefined });
+  const room = roundsRoom(ALWAYS, { checkIn });
+  await room.passes(60);
+  expect(room.said).toEqual([]);
+  room.clock.passes(5 * HOUR_MS);
+  await room.passes(5);
+  const told = room.said.filter(({ title }) => title.startsWith('The check-in outside fails since'));
+  expect(told.map(({ way, person }) => `${way} ${person}`).sort()).toEqual([
+    'email asta',
+    'email cora',
+    'push asta',
+    'push cora',
+    'text asta',
+    'text cora',
+  ]);
+});
+
+test('everybody is test-called at the hour of the week that is set, once', async () => {
+  const drills: string[] = [];
+  // 2026-05-04 is a Monday.
+  const room = roundsRoom(
+    { ...ALWAYS, drill: { weekday: 1, minute: 2 * 60 + 15 } },
+    {
+      drill: (by) => {
+        drills.push(by);
+        const deed = { what: 'drilled', personId: 'asta', ways: ['push'] } as const;
+        const atMs = room.clock.now();
+        room.journal.wakings.add({ atMs, recordedMs: atMs, faultId: 'drill', placeId: '', by, deed });
+      },
+    },
+  );
+  await room.passes(4);
+  expect(drills).toEqual([]);
+  await room.passes(30);
+  expect(drills).toEqual(['Nightwater']);
 });

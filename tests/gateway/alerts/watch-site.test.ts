@@ -118,6 +118,29 @@ peer('mosquitto', mosquittoMissing)('the lamp in the building', () => {
     expect(last.heard.map(({ topic }) => topic)).toEqual([alarmTopic(SITE, 'end')]);
   });
 
+  test('what ended while the gateway was down is taken away at its start', async () => {
+    const { publish } = await clientOf(broker.url);
+    let topics: readonly string[] = [];
+    const memory = {
+      kept: () => topics,
+      keep: (now: readonly string[]) => {
+        topics = now;
+      },
+    };
+    await buildLamp(publish, SITE, memory).show([alarmPictured('b1', NIGHT_MS), alarmPictured('b2', NIGHT_MS)]);
+    const ear = await clientOf(broker.url, alarmTopic(SITE, '+'));
+    await ear.has(() => ear.heard.length === 2);
+    await buildLamp(publish, SITE, memory).show([alarmPictured('b2', NIGHT_MS)]);
+    await ear.has(() => ear.heard.length === 4);
+    expect(ear.heard.slice(2).map(({ topic, text }) => [topic, text === ''])).toEqual([
+      [alarmTopic(SITE, 'b1'), true],
+      [alarmTopic(SITE, 'b2'), false],
+    ]);
+    expect(topics).toEqual([alarmTopic(SITE, 'b2')]);
+    await buildLamp(publish, SITE, memory).show([]);
+    expect(topics).toEqual([]);
+  });
+
   test('what could not be said while the broker was away is said when it is back', async () => {
     const { publish } = await clientOf(broker.url);
     let isAway = true;
@@ -147,9 +170,16 @@ describe('the check-in outside', () => {
     hook.answers({ status: 500 });
     clock.passes(60_000);
     await expect.poll(checkIn.failures).toBe(1);
+    expect(checkIn.failingSinceMs()).toBeUndefined();
+    for (const failures of [2, 3]) {
+      clock.passes(60_000);
+      await expect.poll(checkIn.failures).toBe(failures);
+    }
+    expect(checkIn.failingSinceMs()).toBe(NIGHT_MS + 60_000);
     hook.answers({ status: 200 });
     clock.passes(60_000);
     await expect.poll(checkIn.failures).toBe(0);
-    expect(hook.received).toHaveLength(2);
+    expect(hook.received).toHaveLength(4);
+    expect(checkIn.failingSinceMs()).toBeUndefined();
   });
 });

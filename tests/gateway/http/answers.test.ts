@@ -112,8 +112,11 @@ describe('alarms', () => {
     const room = await gatewayRoom();
     room.watch.alarm(alarmOf('high'));
     room.watch.alarm(alarmOf('low', { priority: 'low' }));
-    const shelve = (who: 'crew' | 'manager', id: string, payload: object = { minutes: 60, reason: 'probe is being cleaned' }) =>
-      room.ask(who, { method: 'POST', url: `/api/v1/alarms/${id}/shelving`, payload });
+    const shelve = (
+      who: 'crew' | 'manager',
+      id: string,
+      payload: object = { minutes: 60, reason: 'probe is being cleaned' },
+    ) => room.ask(who, { method: 'POST', url: `/api/v1/alarms/${id}/shelving`, payload });
     const refused = await shelve('crew', 'high');
     expect(refused.json()).toMatchObject({ status: 403, fault: 'shelving-needs-manager' });
     expect((await shelve('manager', 'high')).statusCode).toBe(200);

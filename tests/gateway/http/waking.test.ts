@@ -36,7 +36,14 @@ const wakingRoom = async (): Promise<Room> => {
     site: 'wrack-cove',
     publicUrl: 'https://water.example',
   });
-  const reports = buildReports({ journal, history: pretendHistory(), state, now: clock.now, overdue: () => [] });
+  const reports = buildReports({
+    journal,
+    history: pretendHistory(),
+    state,
+    now: clock.now,
+    overdue: () => [],
+    lacks: waking.desk.lacks,
+  });
   const parts: Partial<AppParts> = { waking: { ...waking, reports } };
   const room = await gatewayRoom(parts);
   late.room = room;
@@ -185,6 +192,29 @@ describe('people and the watch', () => {
     await room.ask('crew', { method: 'PUT', url: '/api/v1/people/asta/tried', payload: { way: 'push', wakes: 'no' } });
     const [asta] = (await room.ask('crew', { url: '/api/v1/people' })).json();
     expect(asta.ways[0]).toMatchObject({ way: 'push', wakes: 'no', triedMs: room.clock.now() });
+  });
+
+  test('who did not answer for a test call stands under “not watched” an hour later, by each way', async () => {
+    const room = await wakingRoom();
+    await room.ask('crew', { method: 'POST', url: '/api/v1/drills', payload: { people: ['asta'] } });
+    for (const way of ['push', 'email', 'ring'])
+      await room.ask('crew', { method: 'PUT', url: '/api/v1/people/asta/tried', payload: { way, wakes: 'yes' } });
+    const unanswered = async () =>
+      (await room.ask('viewer', { url: '/api/v1/watch/now' }))
+        .json()
+        .lacks.filter(({ kind }: { kind: string }) => kind === 'drill-unanswered');
+    expect(await unanswered()).toEqual([]);
+    room.clock.passes(3_600_001);
+    expect(await unanswered()).toMatchObject([{ name: 'Asta', ways: ['text'] }]);
+    const report = (await room.ask('viewer', { url: '/api/v1/reports/morning' })).json();
+    expect(report.lacks).toContainEqual(expect.objectContaining({ kind: 'drill-unanswered', name: 'Asta' }));
+  });
+
+  test('ways that people have and the site has not are told', async () => {
+    const room = await wakingRoom();
+    const { lacks } = (await room.ask('viewer', { url: '/api/v1/watch/now' })).json();
+    expect(lacks).toContainEqual({ kind: 'way-not-set-up', way: 'text', names: ['Asta', 'Bela', 'Cora'] });
+    expect(lacks).toContainEqual({ kind: 'no-phone', personId: 'asta', name: 'Asta' });
   });
 
   test('passwords go in and never come out, and are kept only for the same server', async () => {

@@ -5,6 +5,7 @@ import {
   callOrder,
   hourOf,
   inRole,
+  ladderHour,
   NO_WATCH,
   onWatch,
   type Shift,
@@ -76,6 +77,15 @@ describe('who is on call', () => {
     const mute = [person('asta', { ways: [] }), person('cora', { manager: true })];
     expect(inRole(plan, mute, 'on-call', local(2026, 6, 1, 23), ZONE)).toEqual([]);
     expect(callOrder(plan, mute, local(2026, 6, 1, 23), ZONE)).toEqual(['cora']);
+  });
+
+  test('by day the room is called first only while somebody is on site to hear it', () => {
+    const noonMs = Date.UTC(2026, 0, 14, 12);
+    const nightMs = Date.UTC(2026, 0, 14, 2);
+    expect(ladderHour(NO_WATCH, noonMs, 'UTC', { onSite: true })).toBe('day');
+    expect(ladderHour(NO_WATCH, noonMs, 'UTC', { onSite: false })).toBe('night');
+    expect(ladderHour(NO_WATCH, noonMs, 'UTC')).toBe('day');
+    expect(ladderHour(NO_WATCH, nightMs, 'UTC', { onSite: true })).toBe('night');
   });
 
   test('between the rounds it is day, else night', () => {
