@@ -14,6 +14,8 @@ export type LampWord = {
 export type Lamp = {
   /** What is on the broker becomes what should be there; what could not be said is said at the next call. */
   show(alarms: readonly AlarmPicture[]): Promise<void>;
+  /** Sounds for a moment under a name of its own, and is taken away again; false when the broker did not take it. */
+  trial(): Promise<boolean>;
 };
 
 const wordOf = (alarm: AlarmPicture): string | undefined => {
@@ -69,5 +71,19 @@ export const buildLamp = (publish: Broker['publish'], site: string, memory?: Lam
       busy = busy.then(() => showNow(alarms));
       return busy;
     },
+    trial: async () => {
+      const topic = alarmTopic(site, 'test');
+      const word: LampWord = { state: 'sounding', priority: 'high', place: 'test', condition: 'test', sinceMs: 0 };
+      try {
+        await publish(topic, JSON.stringify(word), { retain: false, qos: 1 });
+        await new Promise((resolve) => setTimeout(resolve, TRIAL_MS));
+        await publish(topic, GONE, { retain: false, qos: 1 });
+        return true;
+      } catch {
+        return false;
+      }
+    },
   };
 };
+
+const TRIAL_MS = 3_000;

@@ -3,7 +3,7 @@ import { plainText } from '../../rules/words/gsm.js';
 import { type AtAnswer, type AtLine, CALL_END, openAtLine, PROMPT_OR_FINAL } from './at-line.js';
 import { accepted, dead, later, type Outcome, type Sender } from './way.js';
 
-export type ModemSettings = { readonly path: string; readonly baud: number };
+export type ModemSettings = { readonly path: string; readonly baud: number; readonly pin?: string };
 
 export type ModemLimits = {
   /** For an answer to a plain command, to a message handed over, and for letting it ring. */
@@ -25,8 +25,18 @@ export type Modem = {
 /** A modem on a serial line at the site: works without internet. One job at a time; the line is closed between jobs. */
 export const buildModem = (settings: () => ModemSettings | undefined, limits: ModemLimits = LIMITS): Modem => {
   let last: Promise<unknown> = Promise.resolve();
+  // A card locks itself after three wrong ones: the same is never said twice.
+  let refusedPin: string | undefined;
   const inTurn = (job: (line: AtLine) => Promise<Outcome>): Promise<Outcome> => {
-    const done = last.then(() => withLine(settings(), limits, job));
+    const set = settings();
+    const card: Card = {
+      pin: set?.pin,
+      isRefused: () => set?.pin === refusedPin,
+      refused: () => {
+        refusedPin = set?.pin;
+      },
+    };
+    const done = last.then(() => withLine(set, limits, card, job));
     last = done;
     return done;
   };
@@ -44,9 +54,12 @@ const withNumber = async (address: string, send: (number: string) => Promise<Out
   return /^\+[1-9]\d{5,14}$/.test(number) ? send(number) : dead('address-unusable');
 };
 
+type Card = { readonly pin: string | undefined; readonly isRefused: () => boolean; readonly refused: () => void };
+
 const withLine = async (
   settings: ModemSettings | undefined,
   limits: ModemLimits,
+  card: Card,
   job: (line: AtLine) => Promise<Outcome>,
 ): Promise<Outcome> => {
   if (settings === undefined) return dead('not-set-up');
@@ -54,7 +67,7 @@ const withLine = async (
   if (port === undefined) return later('modem-absent', settings.path);
   const line = openAtLine(port);
   try {
-    return (await greet(line, limits)) ?? (await job(line));
+    return (await greet(line, limits, card)) ?? (await job(line));
   } finally {
     await line.close();
   }
@@ -70,15 +83,30 @@ const openPort = ({ path, baud }: ModemSettings): Promise<SerialPort | undefined
 const ok = ({ lines }: AtAnswer): boolean => lines.at(-1) === 'OK';
 
 /** Undefined when it is ready: it answers, its card is open, it is registered at home or roaming. */
-const greet = async (line: AtLine, { answerMs }: ModemLimits): Promise<Outcome | undefined> => {
+const greet = async (line: AtLine, { answerMs }: ModemLimits, card: Card): Promise<Outcome | undefined> => {
   // ESC ends a message that an earlier, killed gateway left half written.
   await line.ask('\x1b\rATE0\r', answerMs);
   if (!ok(await line.ask('AT+CMEE=1\r', answerMs))) return later('modem-error', 'no answer');
-  const { lines: card } = await line.ask('AT+CPIN?\r', answerMs);
-  if (!card.includes('+CPIN: READY')) return later('modem-no-sim', card.at(0));
+  const locked = await unlock(line, answerMs, card);
+  if (locked !== undefined) return locked;
   const { lines: network } = await line.ask('AT+CREG?\r', answerMs);
   const isRegistered = network.some((said) => /^\+CREG: ?\d,(1|5)\b/.test(said));
   return isRegistered ? undefined : later('modem-no-network', network.at(0));
+};
+
+/** [3GPP TS 27.007 8.3] undefined when the card is open. */
+const unlock = async (line: AtLine, answerMs: number, card: Card): Promise<Outcome | undefined> => {
+  const asks = async (): Promise<readonly string[]> => (await line.ask('AT+CPIN?\r', answerMs)).lines;
+  const said = await asks();
+  if (said.includes('+CPIN: READY')) return undefined;
+  if (!said.includes('+CPIN: SIM PIN') || card.pin === undefined) return later('modem-no-sim', said.at(0));
+  if (card.isRefused()) return dead('modem-pin-refused');
+  if (!ok(await line.ask(`AT+CPIN="${card.pin}"\r`, answerMs))) {
+    card.refused();
+    return dead('modem-pin-refused');
+  }
+  const after = await asks();
+  return after.includes('+CPIN: READY') ? undefined : later('modem-no-sim', after.at(0));
 };
 
 /** Letters that are the same in ASCII and in the alphabet of 3GPP TS 23.038, and mean nothing else to a modem. */

@@ -11,7 +11,7 @@ export type VapidKeys = { readonly publicKey: string; readonly privateKey: strin
 export const makeVapidKeys = (): VapidKeys => webPush.generateVAPIDKeys();
 
 export type PushParts = {
-  readonly keys: VapidKeys;
+  readonly keys: () => VapidKeys;
   /** `mailto:` or `https:`, whom the push service may ask. */
   readonly contact: () => string;
   readonly subscriptions: Pick<PushSubscriptions, 'of' | 'end'>;
@@ -74,10 +74,11 @@ const buildIdentity = ({ keys, contact, now }: PushParts) => {
   const tokens = new Map<string, { readonly header: string; readonly untilMs: number }>();
   return {
     header: (origin: string): string => {
-      const kept = tokens.get(origin);
+      const { publicKey, privateKey } = keys();
+      const name = `${origin} ${publicKey}`;
+      const kept = tokens.get(name);
       if (kept !== undefined && kept.untilMs - now() > RENEW_MS) return kept.header;
       const untilMs = now() + TOKEN_MS;
-      const { publicKey, privateKey } = keys;
       const { Authorization: header } = webPush.getVapidHeaders(
         origin,
         contact(),
@@ -86,11 +87,11 @@ const buildIdentity = ({ keys, contact, now }: PushParts) => {
         'aes128gcm',
         Math.floor(untilMs / 1000),
       );
-      tokens.set(origin, { header, untilMs });
+      tokens.set(name, { header, untilMs });
       return header;
     },
     forget: (origin: string): void => {
-      tokens.delete(origin);
+      tokens.delete(`${origin} ${keys().publicKey}`);
     },
   };
 };

@@ -1,26 +1,19 @@
-import { isDeepStrictEqual } from 'node:util';
 import type { Lack } from '../../rules/alerts/lack.js';
 import { type Person, personBehind, unreachable, type Wakes, type Way } from '../../rules/alerts/person.js';
 import { DEFAULT_POLICIES, type Policies } from '../../rules/alerts/policy.js';
 import { hourOf, NO_WATCH, onWatch, type WatchPlan, watchGaps } from '../../rules/alerts/watch-plan.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import type { Versioned } from '../../rules/wire/api.js';
-import type { DeliverySettings, PersonPicture, PushSubscriptionBody, WatchNow } from '../../rules/wire/waking.js';
+import type { PersonPicture, PushSubscriptionBody, WatchNow } from '../../rules/wire/waking.js';
 import type { Journal } from '../journal/journal.js';
+import { buildDeliveryDesk, type DeliveryDesk, type DeliveryParts } from './delivery-desk.js';
 import type { Alerts } from './desk.js';
 import { DRILL, type LackParts, lacksOf } from './lacks.js';
-import { DELIVERY, PERSON, POLICIES, peopleAt, WATCH, watchAt } from './people.js';
-
-export type WakingFault =
-  | { readonly code: 'version-changed'; readonly present: number }
-  | { readonly code: 'no-such-person'; readonly id: string }
-  | { readonly code: 'no-such-way'; readonly way: string };
-
-export type Written<T> = Result<Versioned<T>, WakingFault>;
-export type Writing = { readonly by: string; readonly expectedVersion: number };
+import { PERSON, POLICIES, peopleAt, WATCH, watchAt } from './people.js';
+import type { Latest, Put, WakingFault, Writing, Written } from './writing.js';
 
 /** People, the watch and how messages leave: what is set about waking, and the drill. */
-export type WakingDesk = {
+export type WakingDesk = DeliveryDesk & {
   people(): readonly PersonPicture[];
   person(id: string): Versioned<Person> | undefined;
   putPerson(person: Person, writing: Writing): Written<Person>;
@@ -31,10 +24,6 @@ export type WakingDesk = {
   putWatch(plan: WatchPlan, writing: Writing): Written<WatchPlan>;
   policies(): Versioned<Policies>;
   putPolicies(policies: Policies, writing: Writing): Written<Policies>;
-  /** Secrets left out. */
-  delivery(): Versioned<DeliverySettings>;
-  /** A secret that is left out stays as it was. */
-  putDelivery(settings: DeliverySettings, writing: Writing): Written<DeliverySettings>;
   watchNow(): WatchNow;
   /** What keeps people from being woken. */
   lacks(): readonly Lack[];
@@ -48,10 +37,11 @@ export type WakingDesk = {
   missed(placeId: string, atMs: number, remark: string, by: string): void;
 };
 
-export type WakingDeskParts = LackParts & {
-  readonly journal: Pick<Journal, 'ladders'>;
-  readonly alerts: Pick<Alerts, 'post'>;
-};
+export type WakingDeskParts = LackParts &
+  DeliveryParts & {
+    readonly journal: Pick<Journal, 'ladders'>;
+    readonly alerts: Pick<Alerts, 'post'>;
+  };
 
 const DRILL_LIVES_MS = 600_000;
 const WEEK_MS = 7 * 24 * 3_600_000;
@@ -93,6 +83,7 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
   };
   return {
     ...settingsOf(put, latest),
+    ...buildDeliveryDesk({ ...parts, put, latest }),
     people: () => peopleAt(journal, now()).map((one) => pictureOf(one, parts)),
     person,
     putPerson: (body, writing) => put(PERSON, body.id, body, writing),
@@ -137,47 +128,12 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
   };
 };
 
-type Put = <T>(entity: string, id: string, body: T | null, writing: Writing) => Written<T>;
-type Latest = <T>(entity: string, id: string, otherwise: T) => Versioned<T>;
-
 const settingsOf = (put: Put, latest: Latest) => {
-  const delivery = (): Versioned<DeliverySettings> => latest<DeliverySettings>(DELIVERY, DELIVERY, {});
   return {
     watch: () => latest<WatchPlan>(WATCH, WATCH, NO_WATCH),
     putWatch: (plan: WatchPlan, writing: Writing) => put(WATCH, WATCH, plan, writing),
     policies: () => latest<Policies>(POLICIES, POLICIES, DEFAULT_POLICIES),
     putPolicies: (policies: Policies, writing: Writing) => put(POLICIES, POLICIES, policies, writing),
-    delivery: () => ({ ...delivery(), body: withoutSecrets(delivery().body) }),
-    putDelivery: (settings: DeliverySettings, writing: Writing): Written<DeliverySettings> => {
-      const done = put(DELIVERY, DELIVERY, withKeptSecrets(settings, delivery().body), writing);
-      return done.ok ? ok({ ...done.value, body: withoutSecrets(done.value.body) }) : done;
-    },
-  };
-};
-
-const withoutSecrets = ({ email, webhook, ...rest }: DeliverySettings): DeliverySettings => {
-  const { password: _password, ...mail } = email ?? {};
-  const { secret: _secret, ...hook } = webhook ?? {};
-  return {
-    ...rest,
-    ...(email === undefined ? {} : { email: mail as NonNullable<DeliverySettings['email']> }),
-    ...(webhook === undefined ? {} : { webhook: hook as NonNullable<DeliverySettings['webhook']> }),
-  };
-};
-
-/** Only for the same server and account: a password is never sent to another one. */
-const withKeptSecrets = (wanted: DeliverySettings, before: DeliverySettings): DeliverySettings => {
-  const { email, webhook } = wanted;
-  const isSame = isDeepStrictEqual(
-    [email?.host, email?.port, email?.user],
-    [before.email?.host, before.email?.port, before.email?.user],
-  );
-  const password = email?.password ?? (isSame ? before.email?.password : undefined);
-  const secret = webhook?.secret ?? (webhook?.keyId === before.webhook?.keyId ? before.webhook?.secret : undefined);
-  return {
-    ...wanted,
-    ...(email === undefined ? {} : { email: { ...email, ...(password === undefined ? {} : { password }) } }),
-    ...(webhook === undefined ? {} : { webhook: { ...webhook, ...(secret === undefined ? {} : { secret }) } }),
   };
 };
 

@@ -33,7 +33,7 @@ export type Waking = {
   readonly alerts: Alerts;
   readonly desk: WakingDesk;
   /** What a browser needs to subscribe. */
-  readonly pushKey: string;
+  readonly pushKey: () => string;
   /** Every call and answer of one fault, in order. */
   story(faultId: string): readonly WakingEntry[];
   /** The engine is there. */
@@ -49,18 +49,20 @@ const CONTACT = 'mailto:nightwater@localhost';
 
 export const openWaking = (parts: WakingParts): Waking => {
   const { journal, clock, state, tell, publicUrl, random = Math.random } = parts;
-  const keys = vapidKeysOf(journal);
+  const keys = (): VapidKeys => vapidKeysOf(journal);
   const settings = () => deliveryAt(journal, clock.now());
+  const senders = sendersOf(parts, keys, settings);
   const alerts = buildAlerts({
     journal,
     clock,
     random,
     state,
-    senders: sendersOf(parts, keys, settings),
+    senders,
     acknowledge: (alarmId, by, atMs) => tell({ kind: 'answer', atMs, alarmId, verb: 'ack', by }),
     ...(publicUrl === undefined ? {} : { publicUrl }),
   });
   let checkIn: CheckIn | undefined;
+  let lampTrial: (() => Promise<boolean>) | undefined;
   const desk = buildWakingDesk({
     journal,
     alerts,
@@ -68,12 +70,17 @@ export const openWaking = (parts: WakingParts): Waking => {
     zone: () => state().hatchery.site.zone,
     canAnswerOutside: publicUrl?.startsWith('https:') === true,
     checkIn: () => checkIn,
+    senders,
+    reader: () => state().hatchery.site,
+    pushKey: () => keys().publicKey,
+    renewPushKey: () => journal.meta.set(PUSH_KEYS, JSON.stringify(makeVapidKeys())),
+    tryLamp: () => lampTrial?.() ?? Promise.resolve(false),
   });
   const closing: (() => void | Promise<void>)[] = [];
   return {
     alerts,
     desk,
-    pushKey: keys.publicKey,
+    pushKey: () => keys().publicKey,
     story: journal.wakings.ofFault,
     start: () => {
       alerts.start();
@@ -85,6 +92,7 @@ export const openWaking = (parts: WakingParts): Waking => {
       const lamp = buildLamp(publish, parts.site, lampMemory(journal));
       const alarms = (): readonly AlarmPicture[] => openAlarms(state());
       const stopLamp = clock.every(TICK_MS, () => void lamp.show(alarms()));
+      lampTrial = () => lamp.trial();
       const stopBeat = startHeartbeat({ clock, publish, site: parts.site, evaluatedMs: () => state().lastReadingMs });
       return async () => {
         stopLamp();
@@ -101,7 +109,7 @@ export const openWaking = (parts: WakingParts): Waking => {
 
 const sendersOf = (
   { journal, clock }: WakingParts,
-  keys: VapidKeys,
+  keys: () => VapidKeys,
   settings: () => ReturnType<typeof deliveryAt>,
 ): Senders => {
   const modem = buildModem(() => settings().modem);
@@ -131,7 +139,7 @@ const lampMemory = ({ meta }: Pick<Journal, 'meta'>): LampMemory => ({
 
 const PUSH_KEYS = 'push-keys';
 
-/** Made at the first start and kept: another key would mean subscribing every phone again. */
+/** Made at the first start and kept: another key means subscribing every phone again. */
 const vapidKeysOf = ({ meta }: Pick<Journal, 'meta'>): VapidKeys => {
   const kept = meta.get(PUSH_KEYS);
   if (kept !== undefined) return JSON.parse(kept) as VapidKeys;

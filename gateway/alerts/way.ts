@@ -49,10 +49,12 @@ export const OUTCOME_CODES = [
   'redirected',
   'modem-absent',
   'modem-no-sim',
+  'modem-pin-refused',
   'modem-no-network',
   'modem-busy',
   'modem-error',
   'address-unusable',
+  'lamp-away',
 ] as const;
 export type OutcomeCode = (typeof OUTCOME_CODES)[number];
 

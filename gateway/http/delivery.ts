@@ -1,9 +1,9 @@
 import type { FastifyPluginAsync } from 'fastify';
-import type { DeliverySettings } from '../../rules/wire/waking.js';
+import type { DeliverySettings, TrialBody } from '../../rules/wire/waking.js';
 import { callerOf } from './guard.js';
-import { sendWritten } from './people.js';
+import { refuseWaking, sendWritten } from './people.js';
 import { route } from './route.js';
-import { DELIVERY } from './schema/waking.js';
+import { DELIVERY, DELIVERY_PICTURE, TRIAL, TRIAL_OUTCOME } from './schema/delivery.js';
 import { sendVersioned, versionIn } from './version.js';
 import type { WakingRouteParts } from './waking-parts.js';
 import { dated } from './watch.js';
@@ -19,7 +19,7 @@ export const deliveryRoutes =
         tag,
         needs: 'manager',
         summary: 'How messages leave this site, without secrets',
-        answer: dated(DELIVERY),
+        answer: dated(DELIVERY_PICTURE),
       }),
       async (_request, reply) => sendVersioned(reply, desk.delivery()),
     );
@@ -30,12 +30,26 @@ export const deliveryRoutes =
         needs: 'manager',
         summary: 'Change it; a secret that is left out stays, for the same server and user',
         body: DELIVERY,
-        answer: dated(DELIVERY),
+        answer: dated(DELIVERY_PICTURE),
       }),
       async (request, reply) => {
         const expectedVersion = versionIn(request, reply);
         if (typeof expectedVersion !== 'number') return expectedVersion;
         return sendWritten(reply, desk.putDelivery(request.body, { by: callerOf(request).name, expectedVersion }));
+      },
+    );
+    app.post<{ Body: TrialBody }>(
+      '/delivery/tests',
+      route({
+        tag,
+        needs: 'manager',
+        summary: 'Send one test now, and wait for what becomes of it',
+        body: TRIAL,
+        answer: TRIAL_OUTCOME,
+      }),
+      async (request, reply) => {
+        const done = await desk.trial(request.body, callerOf(request).name);
+        return done.ok ? reply.send(done.value) : refuseWaking(reply, done.fault);
       },
     );
   };

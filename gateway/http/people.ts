@@ -1,7 +1,7 @@
 import type { FastifyPluginAsync, FastifyReply } from 'fastify';
 import type { Person, Way } from '../../rules/alerts/person.js';
 import type { TriedBody } from '../../rules/wire/waking.js';
-import type { WakingFault, Written } from '../alerts/waking-desk.js';
+import type { WakingFault, Written } from '../alerts/writing.js';
 import { refuse } from './faults.js';
 import { callerOf } from './guard.js';
 import { BY_ID, type ById, route } from './route.js';

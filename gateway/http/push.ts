@@ -4,8 +4,8 @@ import { usableUrl } from '../alerts/way.js';
 import { refuse } from './faults.js';
 import { callerOf } from './guard.js';
 import { refuseWaking } from './people.js';
-import { route } from './route.js';
-import { anyText, shape, text } from './schema/shape.js';
+import { NO_BODY, route } from './route.js';
+import { anyText, count, shape, text } from './schema/shape.js';
 import { PUSH_SUBSCRIPTION } from './schema/waking.js';
 import type { WakingRouteParts } from './waking-parts.js';
 
@@ -25,7 +25,18 @@ export const pushRoutes =
         summary: 'The key that a browser subscribes with (RFC 8292)',
         answer: shape<PushKey>({ publicKey: anyText }),
       }),
-      async (): Promise<PushKey> => ({ publicKey: pushKey }),
+      async (): Promise<PushKey> => ({ publicKey: pushKey() }),
+    );
+    app.post(
+      '/push/key',
+      route({
+        tag,
+        needs: 'manager',
+        summary: 'Make a new key: every phone has to subscribe again; how many',
+        body: NO_BODY,
+        answer: shape<{ readonly phones: number }>({ phones: count }),
+      }),
+      async () => ({ phones: desk.renewPush() }),
     );
     app.post<{ Body: PushSubscriptionBody }>(
       '/push/subscriptions',

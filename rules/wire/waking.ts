@@ -1,7 +1,7 @@
 import type { FaultVerb } from '../alerts/answer.js';
 import type { Lack } from '../alerts/lack.js';
 import type { Ladder } from '../alerts/ladder.js';
-import type { Person, Unreachable, Wakes } from '../alerts/person.js';
+import { type Person, type Unreachable, WAYS, type Wakes } from '../alerts/person.js';
 import type { WatchGap } from '../alerts/watch-plan.js';
 import type { Priority } from '../conditions/finding.js';
 
@@ -59,7 +59,7 @@ export type PushSubscriptionBody = {
   readonly personId?: string;
 };
 
-/** How messages leave this site. Secrets go in and never come out: `hasPassword`, `hasSecret` say whether they are there. */
+/** How messages leave this site. Secrets go in and never come out. */
 export type DeliverySettings = {
   readonly email?: {
     readonly host: string;
@@ -69,10 +69,28 @@ export type DeliverySettings = {
     readonly user?: string;
     readonly password?: string;
   };
-  readonly modem?: { readonly path: string; readonly baud: number };
+  readonly modem?: { readonly path: string; readonly baud: number; readonly pin?: string };
   readonly webhook?: { readonly keyId: string; readonly secret?: string };
   /** `mailto:` or `https:`: whom a push service may ask. */
   readonly contact?: string;
   /** Called each minute, so that somebody outside notices when the whole site is dark. */
   readonly checkInUrl?: string;
 };
+
+/** GET /api/v1/delivery: without the secrets, but with which of them are kept. */
+export type DeliveryPicture = DeliverySettings & {
+  readonly kept: { readonly password: boolean; readonly secret: boolean; readonly pin: boolean };
+  /** What phones subscribe with, and how many did. */
+  readonly pushKey: string;
+  readonly phones: number;
+};
+
+/** What can be tried at once: a way of a person, the lamp in the building, the check-in outside. */
+export const TRIALS = [...WAYS, 'lamp', 'check-in'] as const;
+export type Trial = (typeof TRIALS)[number];
+
+/** POST /api/v1/delivery/tests. Of the lamp and the check-in no person. */
+export type TrialBody = { readonly what: Trial; readonly personId?: string };
+
+/** What became of it; `code` when it did not go. */
+export type TrialOutcome = { readonly taken: boolean; readonly code?: string; readonly detail?: string };

@@ -2,6 +2,8 @@ import { openPseudoTerminal } from './pseudo-terminal.js';
 
 export type ModemScript = {
   readonly card?: string;
+  /** Opens a card that asks for a PIN. */
+  readonly pin?: string;
   readonly network?: string;
   /** What follows the text of a message; `silent` says nothing. */
   readonly sends?: string | 'silent';
@@ -24,6 +26,7 @@ export type ScriptedModem = {
 
 const READY: Required<ModemScript> = {
   card: '+CPIN: READY',
+  pin: '',
   network: '+CREG: 0,1',
   sends: '+CMGS: 7\r\n\r\nOK',
   rings: ['OK', 'NO ANSWER'],
@@ -61,6 +64,12 @@ export const openScriptedModem = async (): Promise<ScriptedModem> => {
       return;
     }
     if (said === 'AT+CPIN?') return answer(script.card.includes('ERROR') ? script.card : `${script.card}\r\n\r\nOK`);
+    const [, pin] = /^AT\+CPIN="(\d+)"$/.exec(said) ?? [];
+    if (pin !== undefined) {
+      const isRight = pin === script.pin;
+      if (isRight) script = { ...script, card: READY.card };
+      return answer(isRight ? 'OK' : '+CME ERROR: 16');
+    }
     if (said === 'AT+CREG?') return answer(`${script.network}\r\n\r\nOK`);
     answer('OK');
   };

@@ -4,7 +4,6 @@ import { LADDER_ROLES, type LadderStep, type Policies, type Policy } from '../..
 import { type Holiday, type Shift, type Swap, WATCH_ROLES, type WatchPlan } from '../../../rules/alerts/watch-plan.js';
 import { PRIORITIES } from '../../../rules/conditions/finding.js';
 import type {
-  DeliverySettings,
   FaultAnswerBody,
   FaultPicture,
   LinkAnswerBody,
@@ -88,31 +87,6 @@ export const WATCH_NOW: JsonSchema = shape<WatchNow>({
   unreachable: listOf(shape<WatchNow['unreachable'][number]>({ personId: anyText, name: anyText, why: UNREACHABLE })),
   noWayToAnswer: yesNo,
   lacks: listOf(LACK),
-});
-
-type Email = NonNullable<DeliverySettings['email']>;
-type Modem = NonNullable<DeliverySettings['modem']>;
-type Webhook = NonNullable<DeliverySettings['webhook']>;
-const port = { type: 'integer', minimum: 1, maximum: 65_535 };
-const EMAIL = shape<Email>({
-  host: text(253),
-  port,
-  security: wordOf(['tls', 'starttls', 'none']),
-  from: text(254),
-  user: optional(text(254)),
-  password: optional({ ...text(1_000), description: 'goes in and never comes out' }),
-});
-const MODEM = shape<Modem>({ path: text(200), baud: { type: 'integer', minimum: 300, maximum: 4_000_000 } });
-const WEBHOOK = shape<Webhook>({
-  keyId: { type: 'string', pattern: '^[A-Za-z0-9._-]{1,60}$' },
-  secret: optional({ ...text(1_000, 32), description: 'at least 32 characters; goes in and never comes out' }),
-});
-export const DELIVERY: JsonSchema = shape<DeliverySettings>({
-  email: optional(EMAIL),
-  modem: optional(MODEM),
-  webhook: optional(WEBHOOK),
-  contact: optional({ type: 'string', pattern: '^(mailto:|https://).{3,250}$' }),
-  checkInUrl: optional({ type: 'string', pattern: '^https?://.{3,1000}$' }),
 });
 
 const minutes = { type: 'integer', enum: [20, 40, 60] };

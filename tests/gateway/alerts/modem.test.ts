@@ -68,6 +68,19 @@ describe('a modem on a serial line (commands of 3GPP TS 27.005 and 27.007, on a 
     expect(await modem.text(outgoing({ address: NUMBER }))).toMatchObject({ kind: 'later', code });
   });
 
+  test('a card that asks for its PIN gets it, and a wrong one never twice', async () => {
+    const scripted = await openScriptedModem();
+    onTestFinished(scripted.close);
+    const settings = { path: scripted.path, baud: 115_200 };
+    let pin = '1234';
+    const modem = buildModem(() => ({ ...settings, pin }), LIMITS);
+    scripted.plays({ card: '+CPIN: SIM PIN', pin: '2468' });
+    for (const _ of [1, 2, 3]) expect(await modem.check()).toMatchObject({ kind: 'dead', code: 'modem-pin-refused' });
+    expect(scripted.heard.filter((said) => said.startsWith('AT+CPIN="'))).toHaveLength(1);
+    pin = '2468';
+    expect((await modem.check()).kind).toBe('accepted');
+  });
+
   test('a roaming card counts as network', async () => {
     const { scripted, modem } = await withModem();
     scripted.plays({ network: '+CREG: 0,5' });

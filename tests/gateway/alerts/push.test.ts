@@ -26,7 +26,13 @@ const withEndpoint = async ({ limitMs = 5_000, now = () => NIGHT_MS } = {}) => {
     of: () => (ended.length === 0 ? [phone] : []),
     end: (_: string, __: number, why: string) => ended.push(why) > 0,
   };
-  const push = buildPush({ keys, contact: () => 'mailto:watch@wrack-cove.example', subscriptions, now, limitMs });
+  const push = buildPush({
+    keys: () => keys,
+    contact: () => 'mailto:watch@wrack-cove.example',
+    subscriptions,
+    now,
+    limitMs,
+  });
   return { endpoint, ended, push };
 };
 

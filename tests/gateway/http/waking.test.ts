@@ -92,7 +92,9 @@ const MATRIX = [
   ['manager', 'PUT', '/ladders'],
   ['manager', 'GET', '/delivery'],
   ['manager', 'PUT', '/delivery'],
+  ['manager', 'POST', '/delivery/tests'],
   ['viewer', 'GET', '/push/key'],
+  ['manager', 'POST', '/push/key'],
   ['crew', 'POST', '/push/subscriptions'],
   ['crew', 'DELETE', '/push/subscriptions'],
   ['crew', 'POST', '/drills'],
@@ -217,6 +219,33 @@ describe('people and the watch', () => {
     expect(lacks).toContainEqual({ kind: 'no-phone', personId: 'asta', name: 'Asta' });
   });
 
+  test('a test is sent at once, and what became of it is said', async () => {
+    const room = await wakingRoom();
+    const tries = async (payload: object) =>
+      (await room.ask('manager', { method: 'POST', url: '/api/v1/delivery/tests', payload })).json();
+    expect(await tries({ what: 'email', personId: 'asta' })).toEqual({ taken: false, code: 'not-set-up' });
+    expect(await tries({ what: 'push', personId: 'asta' })).toEqual({ taken: false, code: 'no-subscription' });
+    expect(await tries({ what: 'webhook', personId: 'asta' })).toMatchObject({ fault: 'no-such-way' });
+    expect(await tries({ what: 'lamp' })).toEqual({ taken: false, code: 'lamp-away' });
+    expect(await tries({ what: 'check-in' })).toEqual({ taken: false, code: 'not-set-up' });
+  });
+
+  test('a new push key takes every phone away, and says how many', async () => {
+    const room = await wakingRoom();
+    const key = async () => (await room.ask('viewer', { url: '/api/v1/push/key' })).json().publicKey;
+    const before = await key();
+    const payload = {
+      endpoint: 'https://push.example/1',
+      keys: { p256dh: 'x', auth: 'y' },
+      device: 'p',
+      personId: 'asta',
+    };
+    await room.ask('crew', { method: 'POST', url: '/api/v1/push/subscriptions', payload });
+    expect((await room.ask('manager', { method: 'POST', url: '/api/v1/push/key' })).json()).toEqual({ phones: 1 });
+    expect(await key()).not.toBe(before);
+    expect((await room.ask('crew', { url: '/api/v1/people' })).json()[0].phones).toEqual([]);
+  });
+
   test('passwords go in and never come out, and are kept only for the same server', async () => {
     const room = await wakingRoom();
     const email = {
@@ -230,7 +259,11 @@ describe('people and the watch', () => {
       room.ask('manager', { method: 'PUT', url: '/api/v1/delivery', payload, headers: { 'if-match': `"${version}"` } });
     expect((await put({ email: { ...email, password: 'hidden-word' } }, 0)).body).not.toContain('hidden-word');
     await put({ email: { ...email, from: 'c@b.example' } }, 1);
-    expect((await room.ask('manager', { url: '/api/v1/delivery' })).body).not.toContain('hidden-word');
+    const kept = await room.ask('manager', { url: '/api/v1/delivery' });
+    expect(kept.body).not.toContain('hidden-word');
+    expect(kept.json().body.kept).toEqual({ password: true, secret: false, pin: false });
+    await put({ email: { ...email, host: 'other.example' } }, 2);
+    expect((await room.ask('manager', { url: '/api/v1/delivery' })).json().body.kept.password).toBe(false);
   });
 });
 
