@@ -15,6 +15,8 @@ export type PushMessage = {
   readonly drillId?: string;
   /** Allows one person to answer for one fault, for a few hours. */
   readonly token?: string;
+  /** Whom to telephone. */
+  readonly call?: { readonly name: string; readonly phone: string };
 };
 
 /** Undefined for what is none of ours. */
@@ -32,10 +34,13 @@ export const parsePush = (text: string): PushMessage | undefined => {
 /** Kinds that ask for an answer; the others only tell. */
 const ASKING = ['call', 'again', 'worse', 'offered', 'nobody'];
 
+/** A worker cannot dial: it opens the page where the number is one press away. */
+export const CALL = 'call';
+
 type Action = { readonly action: string; readonly title: string };
 
 /** The answers that can be given from the notification itself. */
-export const actionsOf = ({ kind, token }: PushMessage): readonly Action[] => {
+export const actionsOf = ({ kind, token, call }: PushMessage): readonly Action[] => {
   if (token === undefined) return [];
   if (kind === 'check-in')
     return [
@@ -46,6 +51,7 @@ export const actionsOf = ({ kind, token }: PushMessage): readonly Action[] => {
   return [
     { action: 'going', title: 'I am going' },
     { action: 'pass-on', title: 'Pass on' },
+    ...(call === undefined ? [] : [{ action: CALL, title: `Call ${call.name}` }]),
   ];
 };
 

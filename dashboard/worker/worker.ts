@@ -1,5 +1,5 @@
 /// <reference lib="webworker" />
-import { actionsOf, bodyOf, DONE, NOT_DONE, type PushMessage, pageOf, parsePush } from './message.js';
+import { actionsOf, bodyOf, CALL, DONE, NOT_DONE, type PushMessage, pageOf, parsePush } from './message.js';
 import { type KeptPage, offlinePage } from './offline.js';
 
 declare const self: ServiceWorkerGlobalScope;
@@ -63,7 +63,8 @@ self.addEventListener('notificationclick', (event) => {
   const message = event.notification.data as PushMessage | undefined;
   event.notification.close();
   if (message === undefined) return;
-  event.waitUntil(event.action === '' ? openPage(message) : answer(message, event.action));
+  const opens = event.action === '' || event.action === CALL;
+  event.waitUntil(opens ? openPage(message) : answer(message, event.action));
 });
 
 type Subscribing = ExtendableEvent & {

@@ -7,8 +7,9 @@ import { noticeWords } from '../../rules/words/notice.js';
 import type { Journal } from '../journal/journal.js';
 import { callOnce } from './check-in.js';
 import { DELIVERY, peopleAt } from './people.js';
+import { deliveryFaults } from './waking-check.js';
 import { accepted, dead, type Outcome, type Senders } from './way.js';
-import type { Latest, Put, WakingFault, Writing, Written } from './writing.js';
+import { type Latest, type Put, unfit, type WakingFault, type Writing, type Written } from './writing.js';
 
 export type DeliveryParts = {
   readonly journal: Pick<Journal, 'settings' | 'pushSubscriptions'>;
@@ -56,7 +57,8 @@ export const buildDeliveryDesk = (parts: Parts): DeliveryDesk => {
   return {
     delivery: () => pictured(stored()),
     putDelivery: (settings, writing) => {
-      const done = put(DELIVERY, DELIVERY, withKeptSecrets(settings, stored().body), writing);
+      const whole = withKeptSecrets(settings, stored().body);
+      const done = unfit(deliveryFaults(settings, whole)) ?? put(DELIVERY, DELIVERY, whole, writing);
       return done.ok ? ok(pictured(done.value)) : done;
     },
     trial: async (body, by) => {

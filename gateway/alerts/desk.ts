@@ -15,7 +15,8 @@ import type { WakingDeed } from '../journal/wakings.js';
 import { buildAnswerLinks, type LinkClaim } from './answer-link.js';
 import { faultPicture } from './fault-picture.js';
 import { buildKeeping } from './keeping.js';
-import { refreshed } from './messages.js';
+import { headlineOf, refreshed } from './messages.js';
+import { numbersAt } from './people.js';
 import { buildSending } from './sending.js';
 import { pretendAlarm, type Trouble } from './trouble.js';
 import type { Senders } from './way.js';
@@ -53,6 +54,8 @@ export type Alerts = {
   faults(): readonly FaultPicture[];
   fault(id: string): FaultPicture | undefined;
   readLink(token: string): LinkClaim | undefined;
+  /** Where it is and what is wrong, in words as things stand now. */
+  headline(id: string): { readonly place: string; readonly headline: string };
   /** Trouble that is no alarm of the engine, as the silence of another gateway; the same again changes nothing. */
   raise(trouble: Trouble): void;
   /** It is over. */
@@ -90,6 +93,7 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
       scene()
         .people.find(({ id }) => id === personId)
         ?.ways.find((one) => one.way === way)?.address,
+    numbers: () => numbersAt(journal, clock.now(), parts.state().hatchery.site.zone),
     refreshed: (message) => refreshed(message, alerting, scene(), clock.now()),
     onFailed: ({ faultId, label }) => {
       if (alerting.faults[faultId] !== undefined) together([{ kind: 'failed', atMs: clock.now(), faultId, label }]);
@@ -176,6 +180,7 @@ export const buildAlerts = (parts: AlertsParts): Alerts => {
       const found = alerting.faults[id];
       return found === undefined ? undefined : faultPicture(found, scene().people);
     },
+    headline: (id) => headlineOf(alerting.faults[id] ?? journal.ladders.byId(id), scene()),
     readLink: (token) => buildAnswerLinks(journal).read(token, clock.now()),
     raise: ({ id, placeId, says }) => {
       troubles.set(id, says);

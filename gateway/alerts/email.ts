@@ -53,11 +53,12 @@ const transportOptions = (
 });
 
 /** Plain text: readable on any phone, and nothing in it is fetched from anywhere. */
-export const mailOf = ({ words, link, key, isCall }: Outgoing) => ({
+export const mailOf = ({ words, link, key, isCall, call }: Outgoing) => ({
   subject: words.title,
   text: [
     ...words.lines,
     ...(link === undefined ? [] : ['', `Answer here: ${link}`]),
+    ...(call === undefined ? [] : ['', `Call ${call.name}: ${call.phone}`]),
     ...(words.checks.length === 0
       ? []
       : ['', 'Check first:', ...words.checks.map((check, index) => `${index + 1}. ${check}`)]),

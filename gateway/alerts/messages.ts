@@ -1,7 +1,8 @@
 import { isChattering } from '../../rules/alerts/chatter.js';
-import type { AlertFault, Alerting, FaultCall } from '../../rules/alerts/faults.js';
+import { type AlertFault, type Alerting, callKey, type FaultCall } from '../../rules/alerts/faults.js';
 import type { CallKind } from '../../rules/alerts/ladder.js';
 import { type FaultNotice, faultNotice, type Notice } from '../../rules/alerts/notice.js';
+import { noticeWords } from '../../rules/words/notice.js';
 import type { Message, NewMessage } from '../journal/outbox.js';
 import type { Scene } from './world.js';
 
@@ -84,3 +85,18 @@ export const refreshed = (message: Message, { faults }: Alerting, at: Scene, atM
   };
   return noticeOf(call, about, at) ?? notice;
 };
+
+/** Where a fault is and what is wrong now, for the page behind a link; the place alone once its alarms are gone. */
+export const headlineOf = (
+  about: AlertFault | undefined,
+  scene: Scene,
+): { readonly place: string; readonly headline: string } => {
+  if (about === undefined) return { place: '', headline: '' };
+  const key = callKey(about.id, about.runs, 'look');
+  const call: FaultCall = { ...LOOK, atMs: scene.atMs, key, faultId: about.id, run: about.runs };
+  const notice = noticeOf(call, about, scene);
+  const place = scene.picture().places.find(({ id }) => id === about.placeId)?.name ?? about.placeId;
+  return { place, headline: notice === undefined ? '' : noticeWords(notice, scene.reader).title };
+};
+
+const LOOK = { kind: 'call', label: 'look', roles: [], to: [], ways: [] } as const;

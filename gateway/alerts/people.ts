@@ -1,6 +1,7 @@
+import { numbersInOrder, type ToCall } from '../../rules/alerts/numbers.js';
 import type { Person } from '../../rules/alerts/person.js';
 import { DEFAULT_POLICIES, type Policies } from '../../rules/alerts/policy.js';
-import { NO_WATCH, type WatchPlan } from '../../rules/alerts/watch-plan.js';
+import { callOrder, NO_WATCH, type WatchPlan } from '../../rules/alerts/watch-plan.js';
 import type { DeliverySettings } from '../../rules/wire/waking.js';
 import type { Journal } from '../journal/journal.js';
 import type { Setting } from '../journal/settings.js';
@@ -30,6 +31,12 @@ const bodyAt = <T>({ settings }: Part, entity: string, atMs: number): T | undefi
 };
 
 export const watchAt = (journal: Part, atMs: number): WatchPlan => bodyAt<WatchPlan>(journal, WATCH, atMs) ?? NO_WATCH;
+/** Whom to telephone now, in the order of calling. */
+export const numbersAt = (journal: Part, atMs: number, zone: string): readonly ToCall[] => {
+  const people = peopleAt(journal, atMs);
+  const plan = watchAt(journal, atMs);
+  return numbersInOrder(callOrder(plan, people, atMs, zone), people, plan.emergency);
+};
 export const policiesAt = (journal: Part, atMs: number): Policies =>
   bodyAt<Policies>(journal, POLICIES, atMs) ?? DEFAULT_POLICIES;
 export const deliveryAt = (journal: Part, atMs: number): DeliverySettings =>

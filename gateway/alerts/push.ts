@@ -32,7 +32,7 @@ export const pushTopic = (subject: string): string =>
 
 /** What the phone shows before any network. The short form holds what cannot be left out. */
 export const pushPayload = (
-  { notice, words, subject, token, isCall, atMs, faultId }: Outgoing,
+  { notice, words, subject, token, isCall, atMs, faultId, call }: Outgoing,
   short = false,
 ): string =>
   JSON.stringify({
@@ -49,6 +49,7 @@ export const pushPayload = (
     ...('alarmId' in notice ? { alarmId: notice.alarmId } : {}),
     ...('drillId' in notice ? { drillId: notice.drillId } : {}),
     ...(token === undefined ? {} : { token }),
+    ...(call === undefined ? {} : { call: { name: call.name, phone: call.phone } }),
   });
 
 const payloadThatFits = (message: Outgoing): string => {

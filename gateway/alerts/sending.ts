@@ -1,6 +1,7 @@
 import { backoffMs } from '../../rules/alerts/backoff.js';
 import { gather, type Waiting } from '../../rules/alerts/gather.js';
 import type { Notice } from '../../rules/alerts/notice.js';
+import { nextToCall, type ToCall } from '../../rules/alerts/numbers.js';
 import type { Reader } from '../../rules/words/language.js';
 import { noticeWords } from '../../rules/words/notice.js';
 import type { Clock } from '../clock.js';
@@ -22,6 +23,8 @@ export type SendingParts = {
   readonly addressOf: (personId: string, way: Message['way']) => string | undefined;
   /** What the message says now: time left is counted from the sending, not from the decision. */
   readonly refreshed: (message: Message) => Notice;
+  /** Whom somebody may telephone now, in order. */
+  readonly numbers: () => readonly ToCall[];
   /** It did not go at the first try, or never will: the ladder need not wait for it. */
   readonly onFailed: (message: Message) => void;
 };
@@ -141,6 +144,7 @@ const outgoingOf = (parts: SendingParts, messages: readonly Message[], first: Me
   };
   const isAnswerable = messages.length === 1 && !UNANSWERABLE.includes(first.label);
   const claim = { faultId: first.faultId, personId: first.personId, untilMs: atMs + LINK_MS };
+  const call = isAnswerable ? nextToCall(parts.numbers(), first.personId) : undefined;
   const token = isAnswerable ? parts.links.make(claim) : undefined;
   return {
     key: first.key,
@@ -153,6 +157,7 @@ const outgoingOf = (parts: SendingParts, messages: readonly Message[], first: Me
     subject: isAnswerable ? first.faultId : said.kind,
     atMs,
     ...(token === undefined ? {} : { token }),
+    ...(call === undefined ? {} : { call }),
     ...(parts.publicUrl === undefined ? {} : { link: linkOf(parts.publicUrl, token) }),
   };
 };

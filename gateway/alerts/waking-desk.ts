@@ -1,4 +1,5 @@
 import type { Lack } from '../../rules/alerts/lack.js';
+import type { ToCall } from '../../rules/alerts/numbers.js';
 import { type Person, personBehind, unreachable, type Wakes, type Way } from '../../rules/alerts/person.js';
 import { DEFAULT_POLICIES, type Policies } from '../../rules/alerts/policy.js';
 import { hourOf, NO_WATCH, onWatch, type WatchPlan, watchGaps } from '../../rules/alerts/watch-plan.js';
@@ -9,8 +10,9 @@ import type { Journal } from '../journal/journal.js';
 import { buildDeliveryDesk, type DeliveryDesk, type DeliveryParts } from './delivery-desk.js';
 import type { Alerts } from './desk.js';
 import { DRILL, type LackParts, lacksOf } from './lacks.js';
-import { PERSON, POLICIES, peopleAt, WATCH, watchAt } from './people.js';
-import type { Latest, Put, WakingFault, Writing, Written } from './writing.js';
+import { numbersAt, PERSON, POLICIES, peopleAt, WATCH, watchAt } from './people.js';
+import { personFaults, policyFaults, watchFaults } from './waking-check.js';
+import { type Latest, type Put, unfit, type WakingFault, type Writing, type Written } from './writing.js';
 
 /** People, the watch and how messages leave: what is set about waking, and the drill. */
 export type WakingDesk = DeliveryDesk & {
@@ -25,6 +27,8 @@ export type WakingDesk = DeliveryDesk & {
   policies(): Versioned<Policies>;
   putPolicies(policies: Policies, writing: Writing): Written<Policies>;
   watchNow(): WatchNow;
+  /** Whom to telephone, in the order of calling. */
+  numbers(): readonly ToCall[];
   /** What keeps people from being woken. */
   lacks(): readonly Lack[];
   subscribe(personId: string, subscription: PushSubscriptionBody): Result<undefined, WakingFault>;
@@ -47,7 +51,7 @@ const DRILL_LIVES_MS = 600_000;
 const WEEK_MS = 7 * 24 * 3_600_000;
 
 export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
-  const { journal, now } = parts;
+  const { journal, now, zone } = parts;
   const put = <T>(entity: string, id: string, body: T | null, { by, expectedVersion }: Writing): Written<T> => {
     const atMs = now();
     const done = journal.settings.put({ entity, id, body, by, expectedVersion, effectiveMs: atMs, recordedMs: atMs });
@@ -82,17 +86,18 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
     return put(PERSON, personId, { ...before.body, ways }, { by, expectedVersion: before.version });
   };
   return {
-    ...settingsOf(put, latest),
+    ...settingsOf(put, latest, () => peopleAt(journal, now())),
     ...buildDeliveryDesk({ ...parts, put, latest }),
     people: () => peopleAt(journal, now()).map((one) => pictureOf(one, parts)),
     person,
-    putPerson: (body, writing) => put(PERSON, body.id, body, writing),
+    putPerson: (body, writing) => unfit(personFaults(body)) ?? put(PERSON, body.id, body, writing),
     removePerson: (id, by) => {
       const before = person(id);
       return before !== undefined && put(PERSON, id, null, { by, expectedVersion: before.version }).ok;
     },
     personOf: (account) => personBehind(peopleAt(journal, now()), account),
     watchNow: () => watchNow(parts),
+    numbers: () => numbersAt(journal, now(), zone()),
     lacks: () => lacksOf(parts),
     subscribe: (personId, { endpoint, keys, device }) => {
       if (person(personId) === undefined) return fault({ code: 'no-such-person', id: personId });
@@ -128,12 +133,14 @@ export const buildWakingDesk = (parts: WakingDeskParts): WakingDesk => {
   };
 };
 
-const settingsOf = (put: Put, latest: Latest) => {
+const settingsOf = (put: Put, latest: Latest, people: () => readonly Person[]) => {
   return {
     watch: () => latest<WatchPlan>(WATCH, WATCH, NO_WATCH),
-    putWatch: (plan: WatchPlan, writing: Writing) => put(WATCH, WATCH, plan, writing),
+    putWatch: (plan: WatchPlan, writing: Writing): Written<WatchPlan> =>
+      unfit(watchFaults(plan, people())) ?? put(WATCH, WATCH, plan, writing),
     policies: () => latest<Policies>(POLICIES, POLICIES, DEFAULT_POLICIES),
-    putPolicies: (policies: Policies, writing: Writing) => put(POLICIES, POLICIES, policies, writing),
+    putPolicies: (policies: Policies, writing: Writing): Written<Policies> =>
+      unfit(policyFaults(policies)) ?? put(POLICIES, POLICIES, policies, writing),
   };
 };
 

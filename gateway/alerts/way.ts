@@ -1,4 +1,5 @@
 import type { Notice } from '../../rules/alerts/notice.js';
+import type { ToCall } from '../../rules/alerts/numbers.js';
 import type { Way } from '../../rules/alerts/person.js';
 import type { NoticeWords } from '../../rules/words/notice.js';
 
@@ -19,6 +20,8 @@ export type Outgoing = {
   readonly link?: string;
   /** The token of that link, for a page that answers by itself. */
   readonly token?: string;
+  /** Whom this person may telephone. */
+  readonly call?: ToCall;
   /** What replaces what: messages of one fault share it. */
   readonly subject: string;
   readonly atMs: number;

@@ -11,6 +11,7 @@ import { peopleAt, policiesAt, watchAt } from './people.js';
 
 /** The site as the ladders see it at a moment; read once for everything that happens at that moment. */
 export type Scene = {
+  readonly atMs: number;
   readonly world: AlertWorld;
   readonly people: readonly Person[];
   /** Made when first asked for: most happenings call nobody. */
@@ -33,6 +34,7 @@ export const sceneAt = (journal: Pick<Journal, 'settings'>, state: EngineState, 
     return pictured;
   };
   return {
+    atMs,
     people,
     reader: { zone: site.zone, hours: site.hours, temperatureUnit: site.temperatureUnit },
     world: {

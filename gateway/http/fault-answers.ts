@@ -1,11 +1,19 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import type { FaultVerb } from '../../rules/alerts/answer.js';
-import type { LinkAnswerBody } from '../../rules/wire/waking.js';
+import type { LinkAnswerBody, LinkPicture } from '../../rules/wire/waking.js';
+import type { LinkClaim } from '../alerts/answer-link.js';
 import { refuse } from './faults.js';
 import { callerOf } from './guard.js';
 import { BY_ID, type ById, route } from './route.js';
-import { listOf } from './schema/shape.js';
-import { type AnswerBody, FAULT_ANSWER, FAULT_PICTURE, LINK_ANSWER, STORY_LINE } from './schema/waking.js';
+import { listOf, shape, text } from './schema/shape.js';
+import {
+  type AnswerBody,
+  FAULT_ANSWER,
+  FAULT_PICTURE,
+  LINK_ANSWER,
+  LINK_PICTURE,
+  STORY_LINE,
+} from './schema/waking.js';
 import type { WakingRouteParts } from './waking-parts.js';
 
 const SUMMARY: { readonly [verb in FaultVerb]: string } = {
@@ -60,6 +68,15 @@ export const faultAnswerRoutes =
       });
       return done.ok ? reply.send(done.value) : refuse(reply, done.fault.code, { id: to ?? by });
     };
+    const lookOf = ({ faultId, personId }: LinkClaim): LinkPicture => {
+      const fault = alerts.fault(faultId);
+      return {
+        person: desk.person(personId)?.body.name ?? personId,
+        ...alerts.headline(faultId),
+        ...(fault === undefined ? {} : { fault }),
+        numbers: desk.numbers().filter((one) => one.personId !== personId),
+      };
+    };
     const personBehind = (request: FastifyRequest): string | undefined => {
       const { by } = request.body as AnswerBody;
       return by ?? desk.personOf(callerOf(request).name)?.id;
@@ -75,6 +92,20 @@ export const faultAnswerRoutes =
         },
       );
     }
+    app.get<{ Querystring: { readonly token: string } }>(
+      '/answers',
+      route({
+        tag,
+        needs: 'nothing',
+        summary: 'What the holder of a signed link sees before they answer: how it stands now, and whom to telephone',
+        querystring: shape<{ readonly token: string }>({ token: text(2_000) }),
+        answer: LINK_PICTURE,
+      }),
+      async ({ query: { token } }, reply) => {
+        const claim = alerts.readLink(token);
+        return claim === undefined ? refuse(reply, 'link-not-good') : lookOf(claim);
+      },
+    );
     app.post<{ Body: LinkAnswerBody }>(
       '/answers',
       route({

@@ -16,6 +16,8 @@ export const refuseWaking = (reply: FastifyReply, what: WakingFault): FastifyRep
       return refuse(reply.header('etag', `"${what.present}"`), what.code, { present: what.present });
     case 'no-such-person':
       return refuse(reply, what.code, { id: what.id });
+    case 'request-not-understood':
+      return refuse(reply, what.code, { first: what.first });
     case 'no-such-way':
       return refuse(reply, what.code, { way: what.way });
   }

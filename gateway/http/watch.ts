@@ -4,8 +4,8 @@ import type { WatchPlan } from '../../rules/alerts/watch-plan.js';
 import { callerOf } from './guard.js';
 import { sendWritten } from './people.js';
 import { route } from './route.js';
-import type { JsonSchema } from './schema/shape.js';
-import { POLICIES, WATCH_NOW, WATCH_PLAN } from './schema/waking.js';
+import { type JsonSchema, listOf } from './schema/shape.js';
+import { POLICIES, TO_CALL, WATCH_NOW, WATCH_PLAN } from './schema/waking.js';
 import { sendVersioned, versionIn } from './version.js';
 import type { WakingRouteParts } from './waking-parts.js';
 
@@ -50,6 +50,11 @@ export const watchRoutes =
         answer: WATCH_NOW,
       }),
       async () => desk.watchNow(),
+    );
+    app.get(
+      '/watch/numbers',
+      route({ tag, needs: 'crew', summary: 'Whom to telephone, in the order of calling', answer: listOf(TO_CALL) }),
+      async () => desk.numbers(),
     );
     app.get(
       '/ladders',

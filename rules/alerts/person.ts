@@ -22,6 +22,8 @@ export type Person = {
   readonly account?: string;
   /** May be called as a manager, when nobody below answered. */
   readonly manager: boolean;
+  /** Where others telephone them (ITU-T E.164); without it, where they are rung or texted. */
+  readonly phone?: string;
   readonly ways: readonly PersonWay[];
 };
 

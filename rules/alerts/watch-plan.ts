@@ -31,6 +31,8 @@ export type WatchPlan = {
   /** Local minutes of the day between which the room is manned: before and after it is night. */
   readonly dayFromMinute: number;
   readonly dayToMinute: number;
+  /** Whom to telephone when nobody else answers. */
+  readonly emergency?: { readonly name: string; readonly phone: string };
   /** When everybody is test-called each week, by the site's own clock; absent: only by hand. */
   readonly drill?: { readonly weekday: number; readonly minute: number };
 };

@@ -1,6 +1,7 @@
 import type { FaultVerb } from '../alerts/answer.js';
 import type { Lack } from '../alerts/lack.js';
 import type { Ladder } from '../alerts/ladder.js';
+import type { ToCall } from '../alerts/numbers.js';
 import { type Person, type Unreachable, WAYS, type Wakes } from '../alerts/person.js';
 import type { WatchGap } from '../alerts/watch-plan.js';
 import type { Priority } from '../conditions/finding.js';
@@ -27,6 +28,19 @@ export type FaultAnswerBody = { readonly minutes?: number; readonly to?: string 
 
 /** POST /api/v1/answers: an answer by a signed link, from a notification or a mail. */
 export type LinkAnswerBody = { readonly token: string; readonly verb: FaultVerb; readonly minutes?: number };
+
+/** GET /api/v1/answers: what the holder of a signed link sees before they answer. */
+export type LinkPicture = {
+  /** Name of whom the link is for. */
+  readonly person: string;
+  readonly place: string;
+  /** What is wrong, as it stands now. */
+  readonly headline: string;
+  /** Absent once it has ended. */
+  readonly fault?: FaultPicture;
+  /** Whom they may telephone, without themselves. */
+  readonly numbers: readonly ToCall[];
+};
 
 export type PersonPicture = Person & {
   readonly version: number;

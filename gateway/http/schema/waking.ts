@@ -1,4 +1,5 @@
 import { FAULT_VERBS } from '../../../rules/alerts/answer.js';
+import type { ToCall } from '../../../rules/alerts/numbers.js';
 import { type Person, type PersonWay, WAYS } from '../../../rules/alerts/person.js';
 import { LADDER_ROLES, type LadderStep, type Policies, type Policy } from '../../../rules/alerts/policy.js';
 import { type Holiday, type Shift, type Swap, WATCH_ROLES, type WatchPlan } from '../../../rules/alerts/watch-plan.js';
@@ -7,6 +8,7 @@ import type {
   FaultAnswerBody,
   FaultPicture,
   LinkAnswerBody,
+  LinkPicture,
   PersonPicture,
   PushSubscriptionBody,
   TriedBody,
@@ -21,6 +23,7 @@ const person = {
   name: text(60),
   account: optional(text(60)),
   manager: yesNo,
+  phone: optional(text(30)),
   ways: { ...listOf(WAY), maxItems: 10 },
 } as const;
 export const PERSON: JsonSchema = shape<Person>(person, 'somebody who may be woken');
@@ -52,6 +55,7 @@ export const WATCH_PLAN: JsonSchema = shape<WatchPlan>(
     holidays: { ...listOf(HOLIDAY), maxItems: 500 },
     dayFromMinute: minute,
     dayToMinute: minute,
+    emergency: optional(shape<NonNullable<WatchPlan['emergency']>>({ name: text(60), phone: text(30) })),
     drill: optional(shape<NonNullable<WatchPlan['drill']>>({ weekday, minute })),
   },
   'who is on call, by the week of the site’s own clock',
@@ -113,6 +117,15 @@ export const FAULT_PICTURE: JsonSchema = shape<FaultPicture>({
   untilMs: optional(atMs),
   dueMs: optional(atMs),
   told: listOf(anyText),
+});
+
+export const TO_CALL: JsonSchema = shape<ToCall>({ personId: optional(anyText), name: anyText, phone: anyText });
+export const LINK_PICTURE: JsonSchema = shape<LinkPicture>({
+  person: anyText,
+  place: anyText,
+  headline: anyText,
+  fault: optional(FAULT_PICTURE),
+  numbers: listOf(TO_CALL),
 });
 
 export const TRIED: JsonSchema = shape<TriedBody>({ way: wordOf(WAYS), wakes: WAKES });

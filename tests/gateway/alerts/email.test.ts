@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { createServer } from 'node:net';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { buildEmail, type MailServer } from '../../../gateway/alerts/email.js';
+import { buildEmail, mailOf, type MailServer } from '../../../gateway/alerts/email.js';
 import { openMailServer } from '../../../simulator/peers/mail-server.js';
 import { outgoing } from '../../support/outgoing.js';
 
@@ -25,6 +25,11 @@ describe('an e-mail', () => {
     expect(mail?.text).toContain('Answer here: https://water.example/answer');
     expect(mail?.text).toContain('Auto-Submitted: auto-generated');
     expect(mail?.text).toMatch(/1\. Heater off at the wall/);
+  });
+
+  test('names whom to telephone, with the number', () => {
+    const call = { personId: 'bela', name: 'Bela', phone: '+15550100002' };
+    expect(mailOf(outgoing({ call })).text).toContain('Call Bela: +15550100002');
   });
 
   test('keeps its id when it is tried again, so that a mail program can tell', async () => {
