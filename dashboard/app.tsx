@@ -129,11 +129,11 @@ const Shown = () => {
     case 'bench':
       return <Bench />;
     case 'reviews':
-      return <Reviews tank={now.tank} />;
+      return <Reviews key={`${now.tank} ${now.entry} ${now.start}`} {...now} />;
     case 'review':
       return <Review key={now.id} id={now.id} />;
     case 'history':
-      return <History tank={now.tank} />;
+      return <History {...now} />;
     case 'papers':
       return <Papers />;
     case 'watch':

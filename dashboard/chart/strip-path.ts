@@ -5,8 +5,11 @@ export type Paper = { readonly x: (atMs: number) => number; readonly y: (value: 
 
 type Point = { readonly atMs: number; readonly mean: number; readonly min: number; readonly max: number };
 
+/** Columns that a line or a band is drawn from. */
+export type Columns = Pick<ChannelReadings, 'atMs' | 'min' | 'mean' | 'max' | 'gaps'>;
+
 /** Runs of points that may be joined: broken where nothing was measured. */
-const runsOf = ({ atMs, mean, min, max, gaps }: ChannelReadings): readonly (readonly Point[])[] => {
+const runsOf = ({ atMs, mean, min, max, gaps }: Columns): readonly (readonly Point[])[] => {
   const runs: Point[][] = [[]];
   let next = 0;
   for (const [n, at] of atMs.entries()) {
@@ -24,13 +27,13 @@ const runsOf = ({ atMs, mean, min, max, gaps }: ChannelReadings): readonly (read
 const step = (x: number, y: number): string => `${x.toFixed(1)} ${y.toFixed(1)}`;
 
 /** The mean, broken at gaps. */
-export const meanPath = (readings: ChannelReadings, { x, y }: Paper): string =>
+export const meanPath = (readings: Columns, { x, y }: Paper): string =>
   runsOf(readings)
     .map((run) => `M${run.map(({ atMs, mean }) => step(x(atMs), y(mean))).join('L')}`)
     .join('');
 
 /** From least to most of every bucket: a short spike is as high at every zoom as it was. */
-export const spanPath = (readings: ChannelReadings, { x, y }: Paper): string =>
+export const spanPath = (readings: Columns, { x, y }: Paper): string =>
   runsOf(readings)
     .map((run) => {
       const above = run.map(({ atMs, max }) => step(x(atMs), y(max) - 0.6));

@@ -1,5 +1,6 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import type { SpawningRun } from '../../rules/log/run.js';
+import type { StageStay } from '../../rules/log/stage-stay.js';
 import type { Place } from '../../rules/place.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import type {
@@ -126,6 +127,7 @@ export const api = {
   stock: () => ask<StockPicture>('/stock'),
   batches: () => ask<readonly BatchLine[]>('/batches'),
   batch: (id: string) => ask<BatchPicture>(`/batches/${part(id)}`),
+  stageStays: () => ask<readonly StageStay[]>('/stage-stays'),
   runs: () => ask<readonly SpawningRun[]>('/runs'),
   run: (id: string) => ask<RunPicture>(`/runs/${part(id)}`),
   round: () => ask<RoundPicture>('/round'),

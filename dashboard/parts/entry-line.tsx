@@ -1,5 +1,6 @@
 import type { Entry } from '../../rules/log/entry.js';
 import { authorOf } from '../../rules/log/entry.js';
+import { showsDead } from '../../rules/review/window.js';
 import type { LogLine } from '../../rules/wire/log.js';
 import { momentWords } from '../../rules/words/clock.js';
 import { entryWords } from '../../rules/words/entry.js';
@@ -40,9 +41,18 @@ export const EntryLine = ({ line, onChange }: { readonly line: LogLine; readonly
           <Mend entry={entry} onChange={onChange} />
         ) : null}
       </p>
+      {counts && showsDead(entry) ? <LookBack entry={entry} /> : null}
     </li>
   );
 };
+
+/** From deaths to what came before them: the first hour, then the review, with its tank and time known. */
+const LookBack = ({ entry }: { entry: Entry }) => (
+  <a class="pill look-back" href={makeRoute({ page: 'reviews', entry: entry.id, ...placeIn(entry) })}>
+    After these deaths
+  </a>
+);
+const placeIn = ({ placeId }: Entry) => (placeId === undefined ? {} : { tank: placeId });
 
 const Mend = ({ entry, onChange }: { entry: Entry; onChange: () => void }) => (
   <>

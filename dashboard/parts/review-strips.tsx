@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { useCallback } from 'preact/hooks';
 import { ok } from '../../rules/result.js';
 import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { Span } from '../../rules/review/piece.js';
@@ -15,6 +16,7 @@ import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { useLogReader } from '../state/places.js';
 import { Pills } from './pills.js';
+import { ReviewComputed } from './review-computed.js';
 import { ReviewEvents } from './review-events.js';
 
 const MINUTE_MS = 60_000;
@@ -99,7 +101,7 @@ type StackProps = {
 const Stack = ({ review, readings, span, cursorMs, onCursor }: StackProps) => {
   const reader = useLogReader();
   const shown = review.channels.filter(({ part, readings: count }) => part !== 'unaffected' && count > 0);
-  const readingsOf = (id: string) => readings.find(({ channelId }) => channelId === id);
+  const readingsOf = useCallback((id: string) => readings.find(({ channelId }) => channelId === id), [readings]);
   const besideOf = ({ quantity, part }: ReviewedChannel) =>
     part === 'supply'
       ? []
@@ -121,7 +123,7 @@ const Stack = ({ review, readings, span, cursorMs, onCursor }: StackProps) => {
             <TimeStrip
               readings={own}
               beside={besideOf(channel)}
-              wants={channel.wants.findLast(({ fromMs }) => fromMs <= span.toMs)?.wants}
+              ruled={channel.wants}
               span={span}
               work={workOf(review, channel.placeId, reader)}
               {...(certainAliveMs === undefined ? {} : { onset: { fromMs: certainAliveMs, toMs: certainDeadMs } })}
@@ -133,6 +135,7 @@ const Stack = ({ review, readings, span, cursorMs, onCursor }: StackProps) => {
           </section>
         );
       })}
+      <ReviewComputed {...{ review, span, readingsOf, cursorMs, onCursor }} />
       <ReviewEvents review={review} span={span} />
       <TimeWords span={span} reader={reader} />
     </div>

@@ -192,6 +192,7 @@ export const sampleApi = (room: Room): Api => ({
   stock: async () => ok({ lots: [], doubts: [], disinfected: [] }),
   batches: async () => ok([]),
   batch: async () => NOT_HERE,
+  stageStays: async () => ok([]),
   runs: async () => ok([]),
   run: async () => NOT_HERE,
   round: async () => ok({ overdue: [], lastSeen: {}, onSite: [] }),

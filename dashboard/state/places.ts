@@ -11,6 +11,8 @@ export const tanksOf = (room: Room): readonly PlacePicture[] =>
 export const useTanks = (): readonly PlacePicture[] => tanksOf(useRoom());
 
 /** How the log says places and times on this screen. */
+export type { LogReader };
+
 export const useLogReader = (): LogReader => {
   const room = useRoom();
   const places = room.picture.value?.places ?? [];

@@ -21,11 +21,11 @@ export type Route =
   | { readonly page: 'round' }
   | { readonly page: 'bench' }
   | { readonly page: 'papers' }
-  /** After deaths: the first hour, and where a review begins; of a tank where it is known already. */
-  | { readonly page: 'reviews'; readonly tank?: string }
+  /** After deaths: the first hour, and where a review begins; of a tank and an entry where they are known already. */
+  | { readonly page: 'reviews'; readonly tank?: string; readonly entry?: string; readonly start?: string }
   | { readonly page: 'review'; readonly id: string }
   /** Any tank, any channel, any range. */
-  | { readonly page: 'history'; readonly tank?: string }
+  | { readonly page: 'history'; readonly tank?: string; readonly fromMs?: number; readonly toMs?: number }
   /** Who is woken, the week, the drill. */
   | { readonly page: 'watch' }
   | { readonly page: 'bedside' }
@@ -91,20 +91,32 @@ export const parseRoute = (address: string): Route => {
     return room === null ? { page: 'parts' } : { page: 'parts', room };
   }
   if (first === 'answer') return { page: 'answer', token: new URLSearchParams(query).get('t') ?? '' };
-  if (first === 'reviews' || first === 'history') {
-    const tank = new URLSearchParams(query).get('tank');
-    return tank === null ? { page: first } : { page: first, tank };
-  }
+  if (first === 'reviews') return { page: first, ...said(new URLSearchParams(query), ['tank', 'entry', 'start']) };
+  if (first === 'history') return historyRoute(new URLSearchParams(query));
   if (first === 'write') return writeRoute(new URLSearchParams(query));
   return isPlain(first) ? { page: first } : unknown;
 };
 
-const writeRoute = (query: URLSearchParams): Route => {
-  const said = (['place', 'kind', 'corrects'] as const).flatMap((key) => {
-    const value = query.get(key);
-    return value === null ? [] : [[key, value] as const];
-  });
-  return { page: 'write', ...Object.fromEntries(said) };
+/** What the query says of these, without what it leaves out. */
+const said = <Key extends string>(query: URLSearchParams, keys: readonly Key[]): { readonly [key in Key]?: string } =>
+  Object.fromEntries(
+    keys.flatMap((key) => {
+      const value = query.get(key);
+      return value === null ? [] : [[key, value] as const];
+    }),
+  ) as { readonly [key in Key]?: string };
+
+const writeRoute = (query: URLSearchParams): Route => ({
+  page: 'write',
+  ...said(query, ['place', 'kind', 'corrects']),
+});
+
+/** Two moments, or none: half a span is no span. */
+const historyRoute = (query: URLSearchParams): Route => {
+  const tank = said(query, ['tank']);
+  const [fromMs, toMs] = [Number(query.get('from') ?? Number.NaN), Number(query.get('to') ?? Number.NaN)];
+  const isSpan = Number.isFinite(fromMs) && Number.isFinite(toMs) && fromMs < toMs;
+  return { page: 'history', ...tank, ...(isSpan ? { fromMs, toMs } : {}) };
 };
 
 export const makeRoute = (route: Route): string => {
@@ -120,16 +132,20 @@ export const makeRoute = (route: Route): string => {
     case 'review':
       return `/${ABOUT_OF[route.page]}/${encodeURIComponent(route.id)}`;
     case 'write': {
-      const { page: _, ...said } = route;
-      return Object.keys(said).length === 0 ? '/write' : `/write?${new URLSearchParams(said)}`;
+      const { page: _, ...about } = route;
+      return withQuery('/write', about);
     }
     case 'parts':
-      return route.room === undefined ? '/parts' : `/parts?${new URLSearchParams({ room: route.room })}`;
-    case 'reviews':
-    case 'history':
-      return route.tank === undefined
-        ? `/${route.page}`
-        : `/${route.page}?${new URLSearchParams({ tank: route.tank })}`;
+      return withQuery('/parts', route.room === undefined ? {} : { room: route.room });
+    case 'reviews': {
+      const { page: _, ...about } = route;
+      return withQuery('/reviews', about);
+    }
+    case 'history': {
+      const { tank, fromMs, toMs } = route;
+      const span = fromMs === undefined || toMs === undefined ? {} : { from: String(fromMs), to: String(toMs) };
+      return withQuery('/history', { ...(tank === undefined ? {} : { tank }), ...span });
+    }
     case 'answer':
       return `/answer?${new URLSearchParams({ t: route.token })}`;
     case 'unknown':
@@ -138,6 +154,9 @@ export const makeRoute = (route: Route): string => {
       return `/${route.page}`;
   }
 };
+
+const withQuery = (path: string, query: Readonly<Record<string, string>>): string =>
+  Object.keys(query).length === 0 ? path : `${path}?${new URLSearchParams(query)}`;
 
 const decoded = (text: string): string | undefined => {
   try {

@@ -75,6 +75,11 @@ const Hands = ({ place }: { place: PlacePicture }) => {
         <a href={makeRoute({ page: 'history', tank: place.id })}>
           <b>History</b> <span>any channel, any time, beside another tank</span>
         </a>
+        {isSwimming(place) ? (
+          <a href={makeRoute({ page: 'reviews', tank: place.id, start: 'larvae-on-bottom' })}>
+            <b>Larvae on the bottom</b> <span>the first hour, and what happened before</span>
+          </a>
+        ) : null}
         <a href={makeRoute({ page: 'reviews', tank: place.id })}>
           <b>After deaths</b> <span>the first hour, and what happened before</span>
         </a>
@@ -97,6 +102,9 @@ const inReadingOrder = (channels: readonly ChannelPicture[]): readonly ChannelPi
     READ_FIRST.includes(quantity) ? READ_FIRST.indexOf(quantity) - READ_FIRST.length : READ_LAST.indexOf(quantity) + 1;
   return channels.toSorted((a, b) => rank(a) - rank(b));
 };
+
+const SWIMMING: readonly (string | undefined)[] = ['embryo', 'larva', 'setting'];
+const isSwimming = ({ stage }: PlacePicture): boolean => SWIMMING.includes(stage);
 
 const NoTank = ({ id }: { id: string }) => (
   <Page here="tank">

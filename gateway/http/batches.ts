@@ -1,6 +1,7 @@
 import type { FastifyPluginAsync } from 'fastify';
 import { batchStory, nextStage } from '../../rules/log/batch.js';
 import { batchNames } from '../../rules/log/inspector.js';
+import { type StageStay, stageStays } from '../../rules/log/stage-stay.js';
 import type { BatchLine, BatchPicture, StockPicture } from '../../rules/wire/log.js';
 import { refuse } from './faults.js';
 import { isAbout, lineOf, replacedIn } from './log-lines.js';
@@ -45,6 +46,16 @@ export const batchRoutes =
           }))
           .sort((a, b) => b.beganMs - a.beganMs);
       },
+    );
+    app.get(
+      '/stage-stays',
+      route({
+        tag,
+        needs: 'viewer',
+        summary: 'Every stay of a batch in one tank and stage, the earliest first',
+        answer: listOf(ANSWER),
+      }),
+      async (): Promise<readonly StageStay[]> => stageStays(log.record().ruling.entries),
     );
     app.get<{ Params: ById }>(
       '/batches/:id',

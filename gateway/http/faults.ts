@@ -78,6 +78,11 @@ export const FAULTS = {
     status: 422,
     sentence: 'A review needs at least one tank that was there at the time: name those with deaths.',
   },
+  'review-out-of-order': {
+    status: 422,
+    sentence:
+      'Last seen alive has to lie before the first dead, and neither in the future: look at the two times again.',
+  },
   'review-without-deaths': {
     status: 422,
     sentence: 'No entry of these tanks tells of deaths: write the deaths down first, or say when they were found.',

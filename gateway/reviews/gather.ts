@@ -14,14 +14,16 @@ import { recordOf } from './record.js';
 import { batchBeganMs, patternTanks } from './tanks.js';
 
 export type ReviewParts = Pick<AppParts, 'journal' | 'history' | 'log' | 'desk' | 'clock' | 'watchkeeper'>;
-export type ReviewFault = 'review-without-tanks' | 'review-without-deaths';
+export type ReviewFault = 'review-without-tanks' | 'review-without-deaths' | 'review-out-of-order';
+/** A phone's clock may be this far ahead. */
+const AHEAD_MS = 5 * 60_000;
 
 const DAY_MS = 86_400_000;
 
 type Begun = { readonly affected: readonly string[]; readonly onset: Onset };
 
 /** Which tanks, and when: what a person said goes before what the entries say. */
-const begin = (entries: readonly Entry[], wanted: NewReview): Result<Begun, ReviewFault> => {
+const begin = (entries: readonly Entry[], wanted: NewReview, nowMs: number): Result<Begun, ReviewFault> => {
   const entry = entries.find(({ id }) => id === wanted.entryId);
   const told = entry?.placeId === undefined ? [] : [entry.placeId];
   const affected = [...new Set([...told, ...wanted.tanks])];
@@ -32,6 +34,8 @@ const begin = (entries: readonly Entry[], wanted: NewReview): Result<Begun, Revi
   const found = onsetOf(entries, { placeIds: affected, sinceMs, ...(deadMs === undefined ? {} : { deadMs }) });
   if (found === undefined) return fault('review-without-deaths');
   const { aliveMs } = wanted;
+  const isLate = found.certainDeadMs > nowMs + AHEAD_MS;
+  if (isLate || (aliveMs !== undefined && aliveMs >= found.certainDeadMs)) return fault('review-out-of-order');
   return ok({ affected, onset: aliveMs === undefined ? found : { ...found, certainAliveMs: aliveMs } });
 };
 
@@ -72,7 +76,7 @@ export const gatherReview = async (
   const { journal, log, desk, clock } = parts;
   const record = log.record();
   const sequence = journal.sequence();
-  const begun = begin(record.ruling.entries, wanted);
+  const begun = begin(record.ruling.entries, wanted, clock.now());
   if (!begun.ok) return begun;
   const { affected, onset } = begun.value;
   const places = rulingPlaces(journal, onset.certainDeadMs).map(({ body }) => body);

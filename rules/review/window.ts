@@ -27,7 +27,8 @@ const showsAlive = (entry: Entry): boolean => {
   return isKind(entry, 'drain-down') && entry.fields.swimming !== undefined && entry.fields.swimming !== 'none';
 };
 
-const showsDead = (entry: Entry): boolean => {
+/** Whether an entry proves that animals were dead at its time: what a review can begin from. */
+export const showsDead = (entry: Entry): boolean => {
   if (isKind(entry, 'deaths')) return true;
   if (isKind(entry, 'dump')) return true;
   if (!isKind(entry, 'drain-down')) return false;

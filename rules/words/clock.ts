@@ -102,6 +102,23 @@ export const localMoment = (atMs: number, zone: string): { readonly weekday: num
   return { weekday: ((((day + 3) % 7) + 7) % 7) + 1, minute: Math.floor((localMs - day * DAY_MS) / MINUTE_MS) };
 };
 
+/** What a field for a local moment holds (HTML `datetime-local`): `2030-05-01T03:05`. */
+export const wallText = (atMs: number, zone: string): string =>
+  new Date(atMs + zoneOffsetMs(atMs, zone)).toISOString().slice(0, 16);
+
+/**
+ * The moment at which the wall clock of a zone shows the text; undefined when it is no moment. Of an hour that comes twice
+ * the first is meant; a time that the clock jumps over is read as if it had not jumped yet.
+ */
+export const wallMs = (text: string, zone: string): number | undefined => {
+  if (!/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}$/.test(text)) return undefined;
+  const plainMs = Date.parse(`${text}:00Z`);
+  if (!Number.isFinite(plainMs) || new Date(plainMs).toISOString().slice(0, 16) !== text) return undefined;
+  const offsets = [plainMs - DAY_MS, plainMs + DAY_MS].map((atMs) => zoneOffsetMs(atMs, zone));
+  const found = offsets.map((offset) => plainMs - offset).filter((atMs) => wallText(atMs, zone) === text);
+  return found.length > 0 ? Math.min(...found) : plainMs - (offsets[0] ?? 0);
+};
+
 /** Number of the local day since 1970, the same for every moment of it. */
 const localDay = (atMs: number, zone: string): number => Math.floor((atMs + zoneOffsetMs(atMs, zone)) / DAY_MS);
 

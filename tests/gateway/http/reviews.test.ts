@@ -163,8 +163,24 @@ test('a review can begin by hand, and is not begun without a tank or a death', a
   expect((await post(room, '/reviews', { start: 'by-hand', tanks: ['l2'] })).json()).toMatchObject({
     fault: 'review-without-deaths',
   });
+  const unsure = { start: 'by-hand', tanks: ['l2'] } as const;
+  for (const times of [{ deadMs: FOUND_MS, aliveMs: FOUND_MS }, { deadMs: NOON_MS + HOUR }]) {
+    const refused = await post(room, '/reviews', { ...unsure, ...times });
+    expect(refused.statusCode).toBe(422);
+    expect(refused.json()).toMatchObject({ fault: 'review-out-of-order' });
+  }
   const list = (await room.ask('viewer', { url: '/api/v1/reviews' })).json<readonly ReviewLine[]>();
   expect(list).toMatchObject([{ id: review.id, tanks: ['l2', 'l3'] }]);
+});
+
+test('a review begins from larvae on the bottom, with the moment at which somebody last saw them swim', async () => {
+  const room = await dieOffRoom();
+  const seen = { deadMs: FOUND_MS, aliveMs: FOUND_MS - 6 * HOUR };
+  const answer = await post(room, '/reviews', { start: 'larvae-on-bottom', tanks: ['l2'], ...seen, remark: 'pale' });
+  expect(answer.statusCode, answer.body).toBe(201);
+  const { review } = answer.json<FrozenReview>();
+  expect(review).toMatchObject({ start: 'larvae-on-bottom', remark: 'pale' });
+  expect(review.onset).toMatchObject({ certainAliveMs: seen.aliveMs, certainDeadMs: seen.deadMs });
 });
 
 test('the raw readings come as one file with their flags, and a checksum that fits it', async () => {

@@ -63,6 +63,7 @@ const MATRIX: readonly Row[] = [
   ['viewer', 'GET', '/api/v1/stock'],
   ['viewer', 'GET', '/api/v1/batches'],
   ['viewer', 'GET', '/api/v1/batches/x'],
+  ['viewer', 'GET', '/api/v1/stage-stays'],
   ['viewer', 'GET', '/api/v1/runs'],
   ['viewer', 'GET', '/api/v1/runs/x'],
   ['viewer', 'GET', '/api/v1/reviews'],

@@ -11,6 +11,8 @@ import {
   isZone,
   momentWords,
   nextDayMs,
+  wallMs,
+  wallText,
   zoneOffsetMs,
 } from '../../../rules/words/clock.js';
 
@@ -114,5 +116,29 @@ describe('local days', () => {
       }),
       { seed: 7, numRuns: 150 },
     );
+  });
+});
+
+describe('a local moment in a field', () => {
+  it('comes back as it was written, in any zone and at any time', () => {
+    const zones = fc.constantFrom('UTC', 'America/New_York', 'Europe/Lisbon', 'Asia/Kathmandu', 'Australia/Lord_Howe');
+    fc.assert(
+      fc.property(zones, fc.integer({ min: 0, max: 60_000_000 }), (zone, minutes) => {
+        const text = wallText(minutes * 60_000, zone);
+        const found = wallMs(text, zone);
+        expect(found === undefined ? undefined : wallText(found, zone)).toBe(text);
+      }),
+    );
+  });
+
+  it('means the first of an hour that comes twice, and reads a skipped one by the clock before the jump', () => {
+    // New York 2026: 8 March 02:00 becomes 03:00, 1 November 02:00 becomes 01:00. [IANA tz, America/New_York]
+    expect(wallMs('2026-11-01T01:30', 'America/New_York')).toBe(at(2026, 10, 1, 5, 30));
+    expect(wallMs('2026-03-08T02:30', 'America/New_York')).toBe(at(2026, 2, 8, 7, 30));
+  });
+
+  it('is nothing when it is no moment', () => {
+    for (const text of ['', 'yesterday', '2026-02-30T10:00', '2026-01-01', '2026-01-01T25:00'])
+      expect(wallMs(text, 'UTC'), text).toBeUndefined();
   });
 });
