@@ -43,7 +43,8 @@ export type LogDeskParts = {
 /** Everything else of an entry than what the journal has columns for. */
 type Body = Omit<Entry, 'id' | 'atMs' | 'kind' | 'placeId' | 'by'>;
 
-const rowOf = ({ id, atMs, kind, placeId, by, ...body }: Entry, recordedMs: number): LogEntry => ({
+/** As the journal keeps it. */
+export const rowOf = ({ id, atMs, kind, placeId, by, ...body }: Entry, recordedMs: number): LogEntry => ({
   id,
   atMs,
   recordedMs,

@@ -1,12 +1,15 @@
 import { useSignal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import type { Entry } from '../../rules/log/entry.js';
+import { ok } from '../../rules/result.js';
 import { showsDead } from '../../rules/review/window.js';
+import type { LogLine } from '../../rules/wire/log.js';
 import { wallText } from '../../rules/words/clock.js';
 import { entryWords } from '../../rules/words/entry.js';
 import { entryNames } from '../../rules/words/entry-name.js';
 import { capital } from '../../rules/words/name.js';
 import { whenWords } from '../../rules/words/review.js';
+import type { Asked } from '../link/api.js';
 import { go } from '../state/address.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
@@ -100,12 +103,15 @@ const useDeaths = (entryId: string | undefined, nowMs: number): readonly Entry[]
     () => api.log({ from: String(nowMs - 14 * DAY_MS), to: String(nowMs + HOUR_MS) }),
     'deaths',
   );
-  const { answer: asked } = useAsked(() => api.entry(entryId ?? ''), entryId ?? '');
+  const { answer: asked } = useAsked(
+    async (): Promise<Asked<LogLine | undefined>> => (entryId === undefined ? ok(undefined) : api.entry(entryId)),
+    entryId ?? '',
+  );
   const lines = answer.value.kind === 'here' ? answer.value.value : [];
   const lately = lines
     .filter(({ entry, replacedBy }) => replacedBy === undefined && showsDead(entry))
     .map(({ entry }) => entry)
     .slice(-SHOWN);
-  const own = entryId !== undefined && asked.value.kind === 'here' ? [asked.value.value.entry] : [];
+  const own = asked.value.kind === 'here' && asked.value.value !== undefined ? [asked.value.value.entry] : [];
   return [...own, ...lately.filter(({ id }) => id !== entryId)];
 };

@@ -60,7 +60,6 @@ const waterOf = ({ review, readingsOf }: Axis, placeId: string) => {
 };
 
 const BedStrip = ({ place, ...axis }: Axis & { readonly place: Bedded }) => {
-  const reader = useLogReader();
   const { span, cursorMs, onCursor } = axis;
   const water = waterOf(axis, place.id);
   const depths = useMemo(

@@ -1,5 +1,7 @@
+import type { Entry } from '../../rules/log/entry.js';
 import type { SimulatedSource, SimulatorLine } from '../../rules/wire/simulated.js';
 import type { Journal } from '../journal/journal.js';
+import { rowOf } from '../log-desk.js';
 import { loadHatchery, PLACE, SITE } from '../settings.js';
 import { type InventedHatchery, startInventedHatchery } from './invented-hatchery.js';
 import { type Reliving, relive } from './past.js';
@@ -39,6 +41,14 @@ const furnishSources = (
   );
 };
 
+const LATE_MS = 90_000;
+
+/** What the invented people wrote, each a moment after it happened. */
+const furnishLog = (journal: Journal, entries: readonly Entry[]): void =>
+  journal.together(() => {
+    for (const entry of entries) journal.log.add(rowOf(entry, entry.atMs + LATE_MS));
+  });
+
 const newestMs = (journal: Journal): number | undefined => {
   const newest = journal.sources.list().map(({ id }) => journal.readings.newest(id)?.deviceMs ?? 0);
   return newest.length === 0 ? undefined : Math.max(...newest);
@@ -59,7 +69,7 @@ export const furnishDemo = async (
     say(
       `living ${days >= 1 ? `${days.toFixed(0)} days` : `${(days * 24).toFixed(1)} hours`} of an invented hatchery ...`,
     );
-  const world = startInventedHatchery({ seed: SEED, fromMs });
+  const world = startInventedHatchery({ seed: SEED, fromMs, isFirst: lastMs === undefined });
   let reliving: Reliving | undefined;
   for await (const line of world.lines) {
     if (line.kind === 'hatchery') {
@@ -68,6 +78,7 @@ export const furnishDemo = async (
       // A demo that was away for moments goes on where it was, like any gateway.
       if (nowMs - fromMs >= LEAST_MS) reliving = relive(journal, loadHatchery(journal, nowMs), numbers, fromMs);
     } else if (line.kind === 'ready') break;
+    else if (line.kind === 'log') furnishLog(journal, line.entries);
     else reliving?.take(line);
   }
   reliving?.finish(nowMs);

@@ -24,11 +24,14 @@ const programPath = (): string =>
 export const startInventedHatchery = ({
   seed,
   fromMs,
+  isFirst,
 }: {
   readonly seed: number;
   readonly fromMs: number;
+  /** Nothing of it was told before: then it tells its log too. */
+  readonly isFirst: boolean;
 }): InventedHatchery => {
-  const child = spawn(process.execPath, [programPath(), String(seed), String(fromMs)], {
+  const child = spawn(process.execPath, [programPath(), String(seed), String(fromMs), isFirst ? 'first' : 'again'], {
     stdio: ['pipe', 'pipe', 'inherit'],
   });
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));

@@ -26,28 +26,34 @@ export const relive = (journal: Journal, hatchery: Hatchery, numbers: readonly n
     { kind: 'link', atMs: fromMs, broker: 'up' },
   ]).state;
   let work: readonly DeclaredWork[] = [];
-  let waiting: Happening[] = [];
 
   const run = (happenings: readonly Happening[]): void => {
     const done = stepAll(state, happenings);
     state = done.state;
     journal.land(landingOf(done.effects));
   };
+  /** Declared work as it stood at each moment of the span at which some of it began or was over. */
+  const changes = (sinceMs: number, untilMs: number): readonly Happening[] => {
+    const moments = work.flatMap((one) => [Math.max(fromMs, one.fromMs), one.untilMs]);
+    const now = moments.filter((atMs) => atMs > sinceMs && atMs <= untilMs);
+    return [...new Set(now)].map((atMs) => ({ kind: 'work', atMs, work: workAt(work, atMs) }));
+  };
+  let toldMs = fromMs - 1;
   return {
     take: (line) => {
       if (line.kind === 'work') {
         const { placeId, work: kind, by, fromMs: beginsMs, untilMs } = line;
-        const declared = { id: `${placeId}-${kind}-${beginsMs}`, kind, placeId, by, fromMs: beginsMs, untilMs };
-        work = [...work.filter((one) => one.untilMs > beginsMs), declared];
-        waiting.push({ kind: 'work', atMs: beginsMs, work });
+        const id = `${placeId}-${kind}-${beginsMs}`;
+        work = [...work, { id, kind, placeId, by, fromMs: beginsMs, untilMs }];
         return;
       }
       const readings = line.readings.flatMap(([source, deviceMs, raw]): readonly Happening[] => {
         const sourceId = numbers[source];
         return sourceId === undefined ? [] : [{ kind: 'reading', atMs: deviceMs, sourceId, raw, deviceMs }];
       });
-      run([...waiting, ...readings].sort((a, b) => a.atMs - b.atMs));
-      waiting = [];
+      const lastMs = readings.reduce((latest, { atMs }) => Math.max(latest, atMs), toldMs);
+      run([...changes(toldMs, lastMs), ...readings].sort((x, y) => x.atMs - y.atMs));
+      toldMs = lastMs;
       run(answers(state));
     },
     finish: (nowMs) => {
@@ -56,6 +62,14 @@ export const relive = (journal: Journal, hatchery: Hatchery, numbers: readonly n
     },
   };
 };
+
+const DAY_MS = 86_400_000;
+
+/** Begun by then, and not over for more than a day; the invented people say when they are done. */
+const workAt = (work: readonly DeclaredWork[], atMs: number): readonly DeclaredWork[] =>
+  work
+    .filter((one) => one.fromMs <= atMs && one.untilMs > atMs - DAY_MS)
+    .map((one) => (one.untilMs <= atMs ? { ...one, endedMs: one.untilMs } : one));
 
 /** The invented people answer what calls them within the hour. */
 const answers = (state: EngineState): readonly Happening[] =>

@@ -1,4 +1,5 @@
 import type { Mapping, Site, Source } from '../hatchery.js';
+import type { Entry } from '../log/entry.js';
 import type { Place } from '../place.js';
 import type { WorkKind } from '../work.js';
 
@@ -17,6 +18,8 @@ export type SimulatorLine =
     }
   /** Past readings: place in `sources`, device ms, raw value. */
   | { readonly kind: 'past'; readonly readings: readonly (readonly [source: number, deviceMs: number, raw: number])[] }
+  /** What the people of the invented hatchery have written so far, oldest first; before the first past readings. */
+  | { readonly kind: 'log'; readonly entries: readonly Entry[] }
   /** All of the past is told; a `DemoLine` is awaited. */
   | { readonly kind: 'ready' }
   /** A person of the invented hatchery declares work. */

@@ -1,4 +1,6 @@
 import type { Site } from '../../rules/hatchery.js';
+import { type Book, lotsIn } from '../../rules/log/book.js';
+import { recordOf } from '../../rules/log/record.js';
 import type { OwnWants, Place as SetPlace } from '../../rules/place.js';
 import { isStage } from '../../rules/stage/stage.js';
 import type { SimulatedSource } from '../../rules/wire/simulated.js';
@@ -6,6 +8,7 @@ import { type Hatchery, named } from '../hatchery.js';
 import { sourceKey, sourceOf } from '../payload.js';
 import type { Place } from '../probe.js';
 import type { Tank } from '../tank.js';
+import { demoLog } from './demo-log.js';
 import { LINE_NAMES } from './saltmarsh-lane.js';
 
 /**
@@ -13,23 +16,6 @@ import { LINE_NAMES } from './saltmarsh-lane.js';
  * Their own lines, which they stand by, are narrower than any profile's.
  */
 const DAY_MS = 86_400_000;
-
-/** Days in the stage so far, by tank; the others have been where they are for three weeks. */
-const DAYS: { readonly [tank: string]: number } = { L1: 0.6, L2: 5, L3: 9, L4: 3, L5: 12, S1: 2, S2: 16, S3: 16 };
-
-/** Batches by tank: letters are the spawning run. */
-const BATCHES: { readonly [tank: string]: string } = {
-  L1: 'H-2',
-  L2: 'G-1',
-  L3: 'F-4',
-  L4: 'G-3',
-  L5: 'F-1',
-  S1: 'E-2',
-  S2: 'D-1',
-  S3: 'D-2',
-  S4: 'C-1',
-  U1: 'C-4',
-};
 
 const around = (middle: number, target: number, limit: number): OwnWants => ({
   targetLow: round(middle - target),
@@ -53,9 +39,12 @@ const temperatureWants = (tank: Tank, hatchery: Hatchery): OwnWants => {
 
 const OXYGEN: OwnWants = { targetLow: 80, targetHigh: 108, limitLow: 60, limitHigh: 118, confirmed: true };
 
-const tankPlace = (tank: Tank, order: number, hatchery: Hatchery, nowMs: number): SetPlace => {
+/** Since when an empty tank of this hatchery has been so. */
+const LONG_MS = 21 * DAY_MS;
+
+const tankPlace = (tank: Tank, order: number, { hatchery, book, nowMs }: Known): SetPlace => {
   const { salinity } = named(hatchery.lines, tank.line).sea;
-  const batch = BATCHES[tank.id];
+  const [lot] = lotsIn(book, tank.id.toLowerCase());
   return {
     id: tank.id.toLowerCase(),
     kind: 'tank',
@@ -75,9 +64,9 @@ const tankPlace = (tank: Tank, order: number, hatchery: Hatchery, nowMs: number)
       ? {}
       : { bed: { kind: tank.bed.kind, depthM: tank.bed.depthM, cleanedAtMs: nowMs - 2.5 * DAY_MS } }),
     ...(isStage(tank.stage) ? { stage: tank.stage } : {}),
-    stageSinceMs: Math.round(nowMs - (DAYS[tank.id] ?? 21) * DAY_MS),
+    stageSinceMs: lot?.stageSinceMs ?? Math.round(nowMs - LONG_MS),
     speciesGroup: tank.speciesGroup,
-    ...(batch === undefined ? {} : { batch }),
+    ...(lot === undefined ? {} : { batch: lot.batchId }),
     wants: {
       temperature: temperatureWants(tank, hatchery),
       salinity: around(salinity, 1.6, 4),
@@ -88,12 +77,19 @@ const tankPlace = (tank: Tank, order: number, hatchery: Hatchery, nowMs: number)
   };
 };
 
-export const describedPlaces = (hatchery: Hatchery, nowMs: number): readonly SetPlace[] => [
+type Known = { readonly hatchery: Hatchery; readonly book: Book; readonly nowMs: number };
+
+/** What stands in the settings of a tank about its animals follows the log, as it does in a real hatchery. */
+export const describedPlaces = (
+  hatchery: Hatchery,
+  nowMs: number,
+  book: Book = recordOf(demoLog(hatchery, nowMs).entries).stock.book,
+): readonly SetPlace[] => [
   ...hatchery.lines.map(({ id }, order): SetPlace => ({ id, kind: 'line', name: LINE_NAMES[id] ?? id, order })),
   ...hatchery.rooms.map(({ id }, order): SetPlace => ({ id, kind: 'room', name: spoken(id), order })),
   ...hatchery.airMains.map(({ id }, order): SetPlace => ({ id, kind: 'air-main', name: spoken(id), order })),
   ...hatchery.circuits.map((id, order): SetPlace => ({ id, kind: 'circuit', name: spoken(id), order })),
-  ...hatchery.tanks.map((tank, order) => tankPlace(tank, order, hatchery, nowMs)),
+  ...hatchery.tanks.map((tank, order) => tankPlace(tank, order, { hatchery, book, nowMs })),
 ];
 
 const spoken = (id: string): string => `${id.charAt(0).toUpperCase()}${id.slice(1).replaceAll('-', ' ')}`;
