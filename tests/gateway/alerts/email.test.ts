@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { createServer } from 'node:net';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { buildEmail, mailOf, type MailServer } from '../../../gateway/alerts/email.js';
+import { buildEmail, type MailServer, mailOf } from '../../../gateway/alerts/email.js';
 import { openMailServer } from '../../../simulator/peers/mail-server.js';
 import { outgoing } from '../../support/outgoing.js';
 
