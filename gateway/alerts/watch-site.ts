@@ -12,6 +12,8 @@ export type WatchSiteParts = {
   readonly url: string;
   readonly alerts: Pick<Alerts, 'raise' | 'clear'>;
   readonly clock: Clock;
+  /** Told each time a heartbeat was taken. */
+  readonly onBeat?: () => void;
 };
 
 const LOOK_MS = 1_000;
@@ -20,7 +22,7 @@ const LOOK_MS = 1_000;
  * Watches the Nightwater of another machine by its heartbeat, and wakes the people of this one when it stops. It must
  * not share machine, power or line with what it watches.
  */
-export const watchSite = ({ site, url, alerts, clock }: WatchSiteParts): (() => Promise<void>) => {
+export const watchSite = ({ site, url, alerts, clock, onBeat }: WatchSiteParts): (() => Promise<void>) => {
   const topic = heartbeatTopic(site);
   const id = `gateway-lost.${site}`;
   const client = connect(url, { clientId: `nightwater-watch-${site}`, reconnectPeriod: 2_000 });
@@ -37,7 +39,9 @@ export const watchSite = ({ site, url, alerts, clock }: WatchSiteParts): (() => 
   client.on('error', () => undefined);
   client.on('message', (_topic, payload, { retain }) => {
     const beat = parseHeartbeat(payload.toString('utf8'));
-    if (beat !== undefined) watched = withBeat(watched, beat, retain, clock.now());
+    if (beat === undefined) return;
+    watched = withBeat(watched, beat, retain, clock.now());
+    onBeat?.();
   });
   const says = ({ kind, key, atMs }: FaultCall): Notice => {
     const found = lossOf(watched, clock.now());
