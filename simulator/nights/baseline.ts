@@ -10,15 +10,33 @@ import type { Night } from './night.js';
 import { MINUTE_MS } from './span.js';
 import { sourcesOf } from './told.js';
 
+export type Manners = {
+  readonly onDelayMs: number;
+  readonly offDelayMs: number;
+  /** A channel that has said nothing for so long is called out. */
+  readonly silentMs: number;
+  /** Told of declared work: a tank with work under way is muted as a whole. */
+  readonly knowsWork: boolean;
+};
+
 /**
- * Plain fixed limits as they are usually set up, done properly: the same limits of the stage, a deadband, two minutes'
- * delay on, one off, a call when a channel has said nothing for a quarter of an hour, and dry contacts for air and mains
- * where the hatchery has them. It is told of declared work as well: a tank with work under way is muted as a whole. It
- * knows nothing of bad readings, of neighbours or of how fast things go (common practice, no source).
+ * Plain fixed limits: the limits of the stage with a deadband, and dry contacts for air and mains where the hatchery has
+ * them. A value beyond calls, and nothing else does (common practice, no source).
  */
-const ON_DELAY_MS = 2 * MINUTE_MS;
-const OFF_DELAY_MS = MINUTE_MS;
-const SILENT_MS = 15 * MINUTE_MS;
+export const PLAIN: Manners = { onDelayMs: 0, offDelayMs: 0, silentMs: Infinity, knowsWork: false };
+
+/**
+ * The same with everything that a careful hand can give to fixed limits: two minutes' delay on, one off, a call when a
+ * channel has said nothing for a quarter of an hour, and declared work. It too knows nothing of bad readings, of
+ * neighbours or of how fast things go (common practice, no source).
+ */
+export const CAREFUL: Manners = {
+  onDelayMs: 2 * MINUTE_MS,
+  offDelayMs: MINUTE_MS,
+  silentMs: 15 * MINUTE_MS,
+  knowsWork: true,
+};
+
 /** Deadbands usual for these quantities; the same width that the engine uses by default. */
 const DEADBAND: { readonly [quantity in Quantity]?: number } = {
   temperature: 0.2,
@@ -74,8 +92,8 @@ const salinityOf = (conductivityMsCm: number, temperatureC: number | undefined):
   return answer.ok ? answer.value : conductivityMsCm < 1 ? 0 : undefined;
 };
 
-/** One look at one value: beyond for two minutes is on, back behind the deadband for one is off. */
-const stepGate = (now: GateNow, { low, high, deadband }: Gate, atMs: number): GateNow => {
+/** One look at one value: beyond for long enough is on, back behind the deadband for long enough is off. */
+const stepGate = (now: GateNow, { low, high, deadband }: Gate, atMs: number, manners: Manners): GateNow => {
   const { value } = now;
   if (value === undefined) return now;
   const isBeyond = value < low || value > high;
@@ -83,8 +101,8 @@ const stepGate = (now: GateNow, { low, high, deadband }: Gate, atMs: number): Ga
   const beyondMs = isBeyond ? (now.beyondMs ?? atMs) : undefined;
   const withinMs = isBack ? (now.withinMs ?? atMs) : undefined;
   const on = now.on
-    ? withinMs === undefined || atMs - withinMs < OFF_DELAY_MS
-    : beyondMs !== undefined && atMs - beyondMs >= ON_DELAY_MS;
+    ? withinMs === undefined || atMs - withinMs < manners.offDelayMs
+    : beyondMs !== undefined && atMs - beyondMs >= manners.onDelayMs;
   return { ...now, beyondMs, withinMs, on };
 };
 
@@ -93,6 +111,7 @@ type Gates = {
   readonly gates: readonly (Gate | undefined)[];
   readonly now: GateNow[];
   readonly raws: (number | undefined)[];
+  readonly manners: Manners;
 };
 
 const UNHEARD: GateNow = {
@@ -114,7 +133,7 @@ const take = (all: Gates, { heard, atMs }: Moment): void => {
     const gate = all.gates[index];
     if (gate === undefined) continue;
     const value = gate.thermometer === undefined ? raw : salinityOf(raw, all.raws[gate.thermometer]);
-    all.now[index] = stepGate({ ...at(all, index), value, heardMs: atMs, silent: false }, gate, atMs);
+    all.now[index] = stepGate({ ...at(all, index), value, heardMs: atMs, silent: false }, gate, atMs, all.manners);
   }
 };
 
@@ -127,7 +146,7 @@ const mute = (all: Gates, index: number, atMs: number): readonly Call[] => {
 
 const sound = (all: Gates, index: number, before: GateNow, atMs: number): readonly Call[] => {
   const gate = all.gates[index];
-  const silent = atMs - at(all, index).heardMs >= SILENT_MS;
+  const silent = atMs - at(all, index).heardMs >= all.manners.silentMs;
   const now = { ...at(all, index), silent };
   all.now[index] = now;
   if (gate === undefined || atMs < before.shelvedMs) return [];
@@ -136,17 +155,17 @@ const sound = (all: Gates, index: number, before: GateNow, atMs: number): readon
   return [{ atMs, alarmId: `${index}`, code, priority: 'medium', places: [gate.place], isAgain: false }];
 };
 
-export const baselineWatch = (night: Night): Watch => {
+export const baselineWatch = (night: Night, manners: Manners): Watch => {
   const gates = gatesOf(night.plant, night);
   const now = gates.map(() => ({ ...UNHEARD, heardMs: night.hours.preludeMs }));
-  const all: Gates = { gates, now, raws: gates.map(() => undefined) };
+  const all: Gates = { gates, now, raws: gates.map(() => undefined), manners };
   return {
     hear: (moment) => {
       const { atMs } = moment;
       const before = [...all.now];
       take(all, moment);
       const work = workAt(night.work, atMs).filter(({ endedMs, untilMs }) => endedMs === undefined && atMs < untilMs);
-      const muted = new Set(work.map(({ placeId }) => placeId));
+      const muted = new Set(manners.knowsWork ? work.map(({ placeId }) => placeId) : []);
       return gates.flatMap((gate, index) => {
         if (gate === undefined) return [];
         return muted.has(gate.place) ? mute(all, index, atMs) : sound(all, index, before[index] ?? UNHEARD, atMs);

@@ -1,6 +1,6 @@
 import type { Quantity } from '../../rules/quantity.js';
 import { oxygenAtSaturation } from '../seawater.js';
-import { baselineWatch } from './baseline.js';
+import { baselineWatch, CAREFUL, PLAIN } from './baseline.js';
 import type { Call, Reaching, Watch } from './call.js';
 import { causesIn } from './cause.js';
 import { type Course, liveNight, type TankTruth } from './course.js';
@@ -44,7 +44,10 @@ export type NightScore = {
   /** Harm that no failure explains: our own mistake in making the night. */
   readonly strayHarms: number;
   readonly engine: SideScore;
+  /** Plain fixed limits. */
   readonly baseline: SideScore;
+  /** Fixed limits set up with every care. */
+  readonly carefulBaseline: SideScore;
   readonly seconds: Seconds;
 };
 
@@ -159,7 +162,7 @@ const provenBy = (failure: FailureScore, sides: readonly SideScore[]): FailureSc
 
 const seconds = (): number => performance.now() / 1000;
 
-/** Makes the night of a seed, lives it, and lets both watches watch it. */
+/** Makes the night of a seed, lives it, and lets each of the watches watch it. */
 export const judgeNight = (seed: number): NightScore => {
   const began = seconds();
   const night = makeNight(seed);
@@ -169,19 +172,22 @@ export const judgeNight = (seed: number): NightScore => {
   const lived = seconds();
   const byEngine = keepWatch(engineWatch(night), course, ground);
   const watched = seconds();
-  const byLimits = keepWatch(baselineWatch(night), course, ground);
+  const byLimits = keepWatch(baselineWatch(night, PLAIN), course, ground);
+  const byCareful = keepWatch(baselineWatch(night, CAREFUL), course, ground);
   const done = seconds();
   const { endMs } = night.hours;
   const engine = sideScore(byEngine.person, byEngine.calls, course, endMs);
   const baseline = sideScore(byLimits.person, byLimits.calls, course, endMs);
+  const carefulBaseline = sideScore(byCareful.person, byCareful.calls, course, endMs);
   return {
     seed,
-    ...(failure === undefined ? {} : { failure: provenBy(failure, [engine, baseline]) }),
+    ...(failure === undefined ? {} : { failure: provenBy(failure, [engine, baseline, carefulBaseline]) }),
     strayHarms: course.harmed.filter(
       ({ tank, atMs }) => failure === undefined || !failure.places.includes(tank) || atMs < failure.fromMs,
     ).length,
     engine,
     baseline,
+    carefulBaseline,
     seconds: { physics: lived - began, engine: watched - lived, baseline: done - watched },
   };
 };

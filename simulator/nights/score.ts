@@ -33,7 +33,7 @@ export type WatchScore = {
 export type Score = {
   readonly nights: number;
   readonly failures: number;
-} & WatchScore & { readonly baseline: WatchScore };
+} & WatchScore & { readonly baseline: WatchScore; readonly carefulBaseline: WatchScore };
 
 /** Woken with less than this left is late: a person has to get there (common practice, no source). */
 export const LATE_MINUTES = REACH_MS / MINUTE_MS;
@@ -65,7 +65,7 @@ export const quantileOf = (values: readonly number[], share: number): number | n
 
 const rounded = (value: number): number => Math.round(value * 100) / 100;
 
-type Side = 'engine' | 'baseline';
+export type Side = 'engine' | 'baseline' | 'carefulBaseline';
 type Judged = { readonly failure: FailureScore; readonly side: SideScore; readonly verdict: Verdict };
 
 const judgedBy = (nights: readonly NightScore[], side: Side): readonly Judged[] =>
@@ -115,4 +115,5 @@ export const scoreOf = (nights: readonly NightScore[]): Score => ({
   failures: nights.filter(({ failure }) => failure !== undefined).length,
   ...watchScore(nights, 'engine'),
   baseline: watchScore(nights, 'baseline'),
+  carefulBaseline: watchScore(nights, 'carefulBaseline'),
 });

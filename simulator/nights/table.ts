@@ -1,6 +1,6 @@
 import { FAILURE_KINDS } from './failure.js';
 import type { NightScore, Seconds } from './judge.js';
-import { LATE_MINUTES, leadOf, type Score, TANKS, verdictOf } from './score.js';
+import { LATE_MINUTES, leadOf, type Score, type Side, TANKS, verdictOf } from './score.js';
 
 const figure = (value: number | null): string => (value === null ? '–' : String(Math.round(value * 10) / 10));
 const row = (cells: readonly (string | number)[], widths: readonly number[]): string =>
@@ -10,16 +10,16 @@ const row = (cells: readonly (string | number)[], widths: readonly number[]): st
     )
     .join(' ');
 
-const HEAD = [44, 12, 12];
+const HEAD = [44, 12, 12, 14];
 
 const summary = (score: Score): readonly string[] => {
-  const { baseline } = score;
+  const { baseline, carefulBaseline } = score;
   const pair = (label: string, of: (side: Score | Score['baseline']) => number | null): string =>
-    row([label, figure(of(score)), figure(of(baseline))], HEAD);
+    row([label, figure(of(score)), figure(of(baseline)), figure(of(carefulBaseline))], HEAD);
   return [
     `${score.nights} nights of ${TANKS} tanks, ${score.failures} of them with a real failure.`,
     '',
-    row(['', 'Nightwater', 'fixed limits'], HEAD),
+    row(['', 'Nightwater', 'fixed limits', 'careful limits'], HEAD),
     pair('harms missed that the probes could have shown', ({ harmsMissed }) => harmsMissed),
     pair('minutes before harm, median', ({ leadMinutes }) => leadMinutes.median),
     pair('minutes before harm, worst twentieth', ({ leadMinutes }) => leadMinutes.p5),
@@ -58,7 +58,7 @@ const missesOf = (nights: readonly NightScore[]): readonly string[] =>
     return [`  ${verdict.padEnd(6)} ${kind.padEnd(13)} ${times}; ${limits}; night ${seed}`];
   });
 
-const needlessBy = (nights: readonly NightScore[], side: 'engine' | 'baseline'): readonly string[] => {
+const needlessBy = (nights: readonly NightScore[], side: Side): readonly string[] => {
   const counts = new Map<string, number>();
   for (const night of nights) {
     for (const { codes } of night[side].needless) {
@@ -81,9 +81,11 @@ export const tableOf = (score: Score, nights: readonly NightScore[]): string =>
     ...summary(score),
     ...byKind('Nightwater by kind of failure', score.byFailure),
     ...byKind('Fixed limits by kind of failure', score.baseline.byFailure),
+    ...byKind('Careful limits by kind of failure', score.carefulBaseline.byFailure),
     ...listed('Missed or late:', missesOf(nights)),
     ...listed('Woken without cause, Nightwater, by condition:', needlessBy(nights, 'engine')),
     ...listed('Woken without cause, fixed limits:', needlessBy(nights, 'baseline')),
+    ...listed('Woken without cause, careful limits:', needlessBy(nights, 'carefulBaseline')),
   ].join('\n');
 
 /** Processor seconds of one night, as measured in this run, and how they went to the parts by the workers' clocks. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { wantsFor } from '../../../rules/stage/wants.js';
-import { baselineWatch } from '../../../simulator/nights/baseline.js';
+import { baselineWatch, CAREFUL, type Manners, PLAIN } from '../../../simulator/nights/baseline.js';
 import type { Call } from '../../../simulator/nights/call.js';
 import { makeNight, type Night } from '../../../simulator/nights/night.js';
 import { sourcesOf } from '../../../simulator/nights/told.js';
@@ -17,12 +17,13 @@ const thermometerSays = (
   night: Night,
   course: (minute: number) => number | undefined,
   minutes: number,
+  manners: Manners = CAREFUL,
 ): readonly Call[] => {
   const tank = 'l2';
   const source = sourcesOf(night.plant).findIndex(
     ({ probe: { place, quantity } }) => place.kind === 'tank' && place.id === tank && quantity === 'temperature',
   );
-  const watch = baselineWatch(night);
+  const watch = baselineWatch(night, manners);
   const calls: Call[] = [];
   for (let half = 1; half <= 2 * minutes; half += 1) {
     const raw = course(half / 2);
@@ -41,7 +42,7 @@ const highOf = (night: Night): number => {
   return high;
 };
 
-describe('plain fixed limits', () => {
+describe('fixed limits set up with care', () => {
   const night = nightWith();
   const high = highOf(night);
 
@@ -70,5 +71,22 @@ describe('plain fixed limits', () => {
 
   it('take 85.0 of a broken thermometer for heat: nobody told them better', () => {
     expect(thermometerSays(night, (minute) => (minute < 10 ? high - 2 : 85), 30)).toHaveLength(1);
+  });
+});
+
+describe('plain fixed limits', () => {
+  it('call at the first value beyond, whatever work is declared, and not again within the deadband', () => {
+    const night = nightWith();
+    const high = highOf(night);
+    const work = [
+      { id: 'w', kind: 'water-change', placeId: 'l2', by: 'crew', fromMs: at(night, 5), untilMs: at(night, 50) },
+    ] as const;
+    const calls = thermometerSays(
+      nightWith([...work]),
+      (minute) => (minute < 10 ? high - 2 : Math.floor(minute) % 2 === 0 ? high + 0.1 : high - 0.1),
+      60,
+      PLAIN,
+    );
+    expect(calls.map(({ atMs }) => (atMs - night.hours.startMs) / MINUTE)).toEqual([10]);
   });
 });

@@ -31,6 +31,7 @@ const night = (engine: SideScore, baseline: SideScore, failure?: FailureScore): 
   strayHarms: 0,
   engine,
   baseline,
+  carefulBaseline: baseline,
   seconds: { physics: 0, engine: 0, baseline: 0 },
   ...(failure === undefined ? {} : { failure }),
 });
