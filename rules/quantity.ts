@@ -59,7 +59,7 @@ export const DECIMALS: ByQuantity<number> = {
 /** False for a switch and a battery: no limit is set for them, they are judged by conditions of their own. */
 export const hasLine = (quantity: Quantity): boolean => quantity !== 'contact' && quantity !== 'battery';
 
-type Conversion = { readonly scale: number; readonly offset?: number };
+export type Conversion = { readonly scale: number; readonly offset?: number };
 
 /** 31.9988 g/mol over 22.3916 L/mol: the molar volume of oxygen at STP used by Benson and Krause (1984). */
 const MG_PER_ML_OXYGEN = 31.9988 / 22.3916;
@@ -142,6 +142,12 @@ export const UNITS_UNDERSTOOD: ByQuantity<Readonly<Record<string, Conversion>>> 
 
 /** The value in the canonical unit, or undefined when the unit is not one of `UNITS_UNDERSTOOD[quantity]`. */
 export const canonicalFrom = (quantity: Quantity, unit: string, sent: number): number | undefined => {
-  const conversion = UNITS_UNDERSTOOD[quantity][unit];
-  return conversion === undefined ? undefined : sent * conversion.scale + (conversion.offset ?? 0);
+  const conversion = conversionFrom(quantity, unit);
+  return conversion === undefined ? undefined : converted(conversion, sent);
 };
+
+/** How a unit becomes the canonical one; undefined when it is not understood. */
+export const conversionFrom = (quantity: Quantity, unit: string): Conversion | undefined =>
+  UNITS_UNDERSTOOD[quantity][unit];
+
+export const converted = ({ scale, offset }: Conversion, sent: number): number => sent * scale + (offset ?? 0);

@@ -7,7 +7,7 @@ import {
 } from '../statistics/degree-hours.js';
 import type { Wants } from '../wire/picture.js';
 import { checksFor } from './checks.js';
-import type { Before, Condition, Memory, Sight } from './condition.js';
+import type { Before, Condition, Memory, Opinion, Sight } from './condition.js';
 import { crossed } from './crossed.js';
 import { deadbandOf, limitTiming } from './delays.js';
 import type { ConditionCode, Exposure, Line, Priority } from './finding.js';
@@ -35,10 +35,9 @@ const FIELD = {
   ceiling: { low: 'ceilingLow', high: 'ceilingHigh' },
 } as const;
 
-const lineOf = (wants: Wants | undefined, { kind, side }: Kind): Line | undefined => {
-  const value = wants?.[FIELD[kind][side]];
-  return value === undefined ? undefined : { kind, side, value };
-};
+const valueOf = (wants: Wants | undefined, { kind, side }: Kind): number | undefined => wants?.[FIELD[kind][side]];
+
+const IS_NOT: Opinion = { raw: false };
 
 /** Out of the water, or no value that could be water: it cannot be told. A delay that was running starts again. */
 const isBlind = ({ channel, placeNow }: Sight): boolean =>
@@ -121,15 +120,18 @@ const limitCondition = (kind: Kind): Condition => ({
   scope: 'channel',
   // A battery has a condition of its own, and a switch has no lines.
   standsAt: ({ wants, quantity, isTwin }) =>
-    lineOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact' && isTwin !== true,
+    valueOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact' && isTwin !== true,
   timing: ({ place, quantity, periodMs }) =>
     kind.kind === 'ceiling'
       ? { onDelayMs: Math.min(2 * (periodMs ?? 10_000), 60_000), offDelayMs: 60_000, latching: true }
       : limitTiming(place, quantity),
   judge: (sight, before) => {
-    const line = lineOf(sight.wants, kind);
+    const lineValue = valueOf(sight.wants, kind);
     const value = sight.channel?.value;
-    if (line === undefined || value === undefined || isBlind(sight)) return { raw: before.on ? undefined : false };
+    if (lineValue === undefined || value === undefined || isBlind(sight)) return { raw: before.on ? undefined : false };
+    const isWithin = kind.side === 'high' ? value <= lineValue : value >= lineValue;
+    if (isWithin && !before.raw && !before.on) return IS_NOT;
+    const line: Line = { kind: kind.kind, side: kind.side, value: lineValue };
     const deadband = deadbandOf(sight.place, sight.quantity);
     const raw = crossed(before.raw, value, { side: kind.side, line: line.value, deadband });
     if (!raw && !before.on) return { raw };

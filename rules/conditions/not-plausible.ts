@@ -1,6 +1,8 @@
-import type { Condition } from './condition.js';
+import type { Condition, Opinion } from './condition.js';
 import { unseenPriority } from './silent.js';
 import { unseenMs } from './tolerance.js';
+
+const IS_NOT: Opinion = { raw: false };
 
 /**
  * The probe says what cannot be water: the blinded channel is itself the finding. For the morning, until the tank has
@@ -15,7 +17,7 @@ export const NOT_PLAUSIBLE: Condition = {
     const { channel, place, quantity, nowMs } = sight;
     if (channel === undefined) return { raw: undefined };
     const { badMs } = channel;
-    if (badMs === undefined) return { raw: false };
+    if (badMs === undefined) return IS_NOT;
     const worseMs = badMs + unseenMs(place, quantity);
     return {
       raw: true,

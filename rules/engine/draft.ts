@@ -1,4 +1,4 @@
-import type { View } from '../conditions/view.js';
+import type { Spot, View } from '../conditions/view.js';
 import type { QualitySettings } from '../quality/settings.js';
 import type { DeclaredWork } from '../work.js';
 import { copyOfDues, type DueTree, setDue } from './due.js';
@@ -26,6 +26,8 @@ export type Draft = {
   due: DueTree | undefined;
   /** Made when the first condition looks. */
   view: View | undefined;
+  /** By place, how its channels are looked at. */
+  looks: Pick<Spot, 'channels' | 'channel'>[];
   /** Work not ended by its place, made from `from`. */
   workBy:
     | { readonly from: readonly DeclaredWork[]; readonly at: ReadonlyMap<string, readonly DeclaredWork[]> }
@@ -45,6 +47,7 @@ export const draftOf = (state: EngineState): Draft => ({
   nextDueMs: state.nextDueMs,
   due: undefined,
   view: undefined,
+  looks: [],
   workBy: undefined,
   effects: [],
   moved: new Set(),

@@ -95,6 +95,8 @@ const judgeWith = (draft: Draft, index: number, sight: Sight): void => {
     const { on, dueMs, alarm } = now;
     draft.judgements[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
   }
+  // Quiet before and after: nothing turns, nothing is followed, nobody called.
+  if (!isTurning && !now.raw && !now.on) return arm(draft, index, opinion.againAtMs, sight.nowMs);
   turn(draft, index, sight, now.finding);
   const after = at(draft.judgements, index);
   const realarmMs = after.alarm === undefined ? undefined : realarmDueMs(after);

@@ -112,6 +112,7 @@ export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>)
   draft.due = dueTreeOf(draft.judgements.map(({ dueMs }) => dueMs));
   draft.state.learned = undefined;
   draft.learned = undefined;
+  draft.looks = [];
   judgeEverything(draft, atMs);
   settleAll(draft, atMs);
 };

@@ -12,9 +12,9 @@ export const learnPeriod = (
 ): { readonly intervals: readonly number[]; readonly periodMs?: number | undefined } => {
   const before = { intervals, periodMs };
   if (newestMs === undefined) return before;
-  const next = [...intervals.slice(1 - KEPT), atMs - newestMs];
   // Once full, look again only every few readings' worth of change: an interval like the period teaches nothing new.
   if (periodMs !== undefined && Math.abs(atMs - newestMs - periodMs) <= periodMs / 10) return before;
+  const next = [...intervals.slice(1 - KEPT), atMs - newestMs];
   const middle = next.toSorted((a, b) => a - b)[next.length >> 1];
   return { intervals: next, ...(next.length < 3 || middle === undefined ? {} : { periodMs: Math.max(1, middle) }) };
 };

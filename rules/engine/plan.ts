@@ -3,7 +3,7 @@ import type { ConditionCode } from '../conditions/finding.js';
 import type { Calibration, Hatchery, Mapping } from '../hatchery.js';
 import type { Place } from '../place.js';
 import { defaultQualitySettings, type QualitySettings } from '../quality/judge.js';
-import type { Quantity } from '../quantity.js';
+import { type Conversion, conversionFrom, type Quantity } from '../quantity.js';
 import { airPressureKpaFromAltitude } from '../seawater/air-pressure.js';
 import { ATMOSPHERE_KPA } from '../seawater/range.js';
 import { courseOf, wantsFor } from '../stage/wants.js';
@@ -20,6 +20,10 @@ export type ProbePlan = {
   readonly channel: number;
   readonly quantity: Quantity;
   readonly unit: string;
+  /** From its unit to the canonical one; undefined for a unit that nobody knows. */
+  readonly conversion: Conversion | undefined;
+  /** It hangs in the water of a place. */
+  readonly inWater: boolean;
   readonly ruling: boolean;
   readonly periodMs: number | undefined;
   readonly slope: number;
@@ -43,6 +47,8 @@ export type ChannelPlan = {
   readonly limits: readonly number[];
   /** Something may be computed from it. */
   readonly feeds: boolean;
+  /** Its probe hangs in the water. */
+  readonly inWater: boolean;
 };
 
 export type PlacePlan = {
@@ -95,6 +101,18 @@ const pressureAt = (altitudeM: number | undefined): number => {
   return answer?.ok === true ? answer.value : ATMOSPHERE_KPA;
 };
 
+/** Quantities whose probe hangs in the tank's water: they go dry together. */
+const IN_WATER: ReadonlySet<string> = new Set<Quantity>([
+  'temperature',
+  'conductivity',
+  'specific-conductance',
+  'salinity',
+  'oxygen-mg-l',
+  'oxygen-saturation',
+  'ph',
+  'orp',
+]);
+
 const LIMIT_CODES: ReadonlySet<string> = new Set<ConditionCode>([
   'above-limit',
   'below-limit',
@@ -102,7 +120,7 @@ const LIMIT_CODES: ReadonlySet<string> = new Set<ConditionCode>([
   'below-ceiling',
 ]);
 
-type Draft = Omit<ChannelPlan, 'judgements' | 'silences' | 'limits' | 'moving' | 'feeds'>;
+type Draft = Omit<ChannelPlan, 'judgements' | 'silences' | 'limits' | 'moving' | 'feeds' | 'inWater'>;
 
 const channelsOf = (places: readonly Place[], mappings: readonly Mapping[]): Draft[] => {
   const channels = new Map<string, Draft>();
@@ -187,6 +205,7 @@ export const planFor = (hatchery: Hatchery, atMs: number): Plan => {
       judgements: heard,
       ...shownBy(judgements, heard, index),
       feeds: COMPUTATIONS.some(({ from }) => from === draft.quantity),
+      inWater: IN_WATER.has(draft.quantity),
     };
   });
   const channelOf = new Map(channels.map(({ id }, index) => [id, index]));
@@ -201,6 +220,8 @@ export const planFor = (hatchery: Hatchery, atMs: number): Plan => {
         channel,
         quantity,
         unit,
+        conversion: conversionFrom(quantity, unit),
+        inWater: IN_WATER.has(quantity),
         ruling,
         periodMs,
         ...calibrationOf(hatchery.calibrations, sourceId, atMs),

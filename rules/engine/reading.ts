@@ -3,7 +3,7 @@ import { defaultQualitySettings, judgePacked, type PackedJudgement, type Quality
 import { defaultWaterSettings, stepWater, type WaterState, waterFlag } from '../quality/out-of-water.js';
 import { badIn, flagsWithTest, testIn, UNJUDGED } from '../quality/packed.js';
 import { settingsIn, workPhase } from '../quality/settle.js';
-import { canonicalFrom } from '../quantity.js';
+import { converted } from '../quantity.js';
 import { type AcceptedTime, acceptTime } from '../time/accept.js';
 import { channelAfter, withoutSince } from './channel-after.js';
 import { type Computed, computeFrom, NOTHING_COMPUTED } from './computed.js';
@@ -12,7 +12,7 @@ import type { Happening } from './happening.js';
 import { judgeChannel } from './judging.js';
 import { learnPeriod } from './period.js';
 import type { ProbePlan } from './plan.js';
-import { IN_WATER, isOutOfWater, showChannel } from './shown.js';
+import { isOutOfWater, showChannel } from './shown.js';
 import type { ProbeNow } from './state.js';
 
 type Reading = Extract<Happening, { kind: 'reading' }>;
@@ -34,7 +34,7 @@ const stepPlaceWater = (draft: Draft, place: number, atMs: number, salinity: num
   draft.places[place] = { ...now, water: memory, wet: state, dryMs };
   if ((state === 'dry') === (now.wet === 'dry')) return;
   for (const index of at(planOf(draft).places, place).channels) {
-    if (!IN_WATER.has(at(planOf(draft).channels, index).quantity)) continue;
+    if (!at(planOf(draft).channels, index).inWater) continue;
     if (dryMs !== undefined) forgetAir(draft, index, dryMs);
     showChannel(draft, index, atMs);
   }
@@ -128,10 +128,10 @@ const judge = (
   { atMs, refusedMs }: AcceptedTime,
   raw: number,
 ): Judged | undefined => {
-  const converted = canonicalFrom(plan.quantity, plan.unit, raw);
-  if (converted === undefined) return undefined;
-  const value = plan.slope * converted + plan.offset;
-  const reading = { atMs, value, uncorrected: converted, stampRefused: refusedMs !== undefined };
+  if (plan.conversion === undefined) return undefined;
+  const uncorrected = converted(plan.conversion, raw);
+  const value = plan.slope * uncorrected + plan.offset;
+  const reading = { atMs, value, uncorrected, stampRefused: refusedMs !== undefined };
   return { value, judged: judgePacked(probe.quality, reading, settingsOf(draft, plan, probe, atMs)) };
 };
 
@@ -171,6 +171,6 @@ export const takeReading = (draft: Draft, reading: Reading): void => {
 };
 
 const waterAt = (draft: Draft, plan: ProbePlan): WaterState =>
-  IN_WATER.has(plan.quantity) ? at(draft.places, at(planOf(draft).channels, plan.channel).place).wet : 'unknown';
+  plan.inWater ? at(draft.places, at(planOf(draft).channels, plan.channel).place).wet : 'unknown';
 
 const inWater = (flags: number, water: WaterState): number => flagsWithTest(flags, 'multivariate', waterFlag[water]);

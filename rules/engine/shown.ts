@@ -2,22 +2,10 @@ import type { ChannelState } from '../wire/picture.js';
 import { at, type Draft, planOf } from './draft.js';
 import { wantsNow } from './view.js';
 
-/** Quantities whose probe hangs in the tank's water: they go dry together. */
-export const IN_WATER: ReadonlySet<string> = new Set([
-  'temperature',
-  'conductivity',
-  'specific-conductance',
-  'salinity',
-  'oxygen-mg-l',
-  'oxygen-saturation',
-  'ph',
-  'orp',
-]);
-
 /** A probe that hangs in the air, as far as the readings before tell. */
 export const isOutOfWater = (draft: Draft, channel: number): boolean => {
-  const { quantity, place } = at(planOf(draft).channels, channel);
-  return at(draft.places, place).wet === 'dry' && IN_WATER.has(quantity);
+  const { inWater, place } = at(planOf(draft).channels, channel);
+  return inWater && at(draft.places, place).wet === 'dry';
 };
 
 const isRaw = (draft: Draft, judgements: readonly number[]): boolean => {
@@ -30,11 +18,13 @@ const channelState = (draft: Draft, index: number, atMs: number): ChannelState =
   const plan = at(planOf(draft).channels, index);
   const { value, badMs } = at(draft.channels, index);
   if (isRaw(draft, plan.silences)) return 'silent';
-  if (IN_WATER.has(plan.quantity) && at(draft.places, plan.place).wet === 'dry') return 'out-of-water';
+  if (plan.inWater && at(draft.places, plan.place).wet === 'dry') return 'out-of-water';
   if (badMs !== undefined) return 'not-plausible';
   if (value === undefined) return 'silent';
   if (isRaw(draft, plan.limits)) return 'outside-limit';
-  const { targetLow = -Infinity, targetHigh = Infinity } = wantsNow(planOf(draft), draft.channels, index, atMs) ?? {};
+  const wants = wantsNow(planOf(draft), draft.channels, index, atMs);
+  if (wants === undefined) return 'in-target';
+  const { targetLow = -Infinity, targetHigh = Infinity } = wants;
   return value < targetLow || value > targetHigh ? 'outside-target' : 'in-target';
 };
 

@@ -64,18 +64,26 @@ const channelIn = (
 };
 
 const spot = (draft: Draft, index: number): Spot => {
-  const { place, channels, standing } = at(planOf(draft).places, index);
-  return {
-    place,
-    now: at(draft.places, index),
-    work: workAt(draft, place.id),
+  const { place } = at(planOf(draft).places, index);
+  const { channels, channel } = lookAt(draft, index);
+  return { place, now: at(draft.places, index), work: workAt(draft, place.id), channels, channel };
+};
+
+/** How the channels of a place are looked at: made once a group, because most conditions look at their own place. */
+const lookAt = (draft: Draft, index: number): Pick<Spot, 'channels' | 'channel'> => {
+  const known = draft.looks[index];
+  if (known !== undefined) return known;
+  const { channels, standing } = at(planOf(draft).places, index);
+  const look: Pick<Spot, 'channels' | 'channel'> = {
     channels: () => channels.map((channel) => seen(draft, channel)),
     channel: (quantity, position) => {
-      const index =
+      const found =
         position === undefined ? standing.get(quantity) : channelIn(planOf(draft), channels, quantity, position);
-      return index === undefined ? undefined : seen(draft, index);
+      return found === undefined ? undefined : seen(draft, found);
     },
   };
+  draft.looks[index] = look;
+  return look;
 };
 
 const spotsOf = (draft: Draft, indexes: readonly number[] | undefined): readonly Spot[] =>

@@ -74,8 +74,10 @@ const startRun = (reading: Stamped): FlatRun => ({
   startCount: 1,
   newest: reading,
   count: 1,
-  levels: [],
+  levels: NO_LEVELS,
 });
+
+const NO_LEVELS: readonly Level[] = [];
 
 /** Of the levels, those that are lower or higher than all that followed: the rest can never end the run. */
 const extremes = (levels: readonly Level[], newest: number): readonly Level[] => {
