@@ -19,8 +19,13 @@ export const landingOf = (
 const put = ({ readings, revisions, alarms, scores }: Draft, effect: Effect): void => {
   switch (effect.do) {
     case 'keep': {
-      const { do: _, ...reading } = effect;
-      readings.push(reading);
+      const { sourceId, deviceMs, arrivalMs, raw, flags, refusedMs } = effect;
+      // Field by field: it is done for every reading.
+      readings.push(
+        refusedMs === undefined
+          ? { sourceId, deviceMs, arrivalMs, raw, flags }
+          : { sourceId, deviceMs, arrivalMs, raw, flags, refusedMs },
+      );
       return;
     }
     case 'revise': {

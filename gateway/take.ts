@@ -8,7 +8,7 @@ import type { Landing, MalformedMessage } from './journal/landing.js';
 import type { Sources } from './journal/sources.js';
 
 export type TakeParts = {
-  readonly sources: Pick<Sources, 'ensure'>;
+  readonly sources: Pick<Sources, 'byKey' | 'ensure'>;
   /** The fingerprint last landed under a packet id. */
   readonly fingerprint: (packetId: number) => string | undefined;
   /** Whether this oddity of this topic is to be kept: not more than once in a while. */
@@ -80,19 +80,20 @@ const takeStatus = (
 };
 
 const takeItem = (draft: Draft, delivery: Delivery, item: Item, { sources }: TakeParts): void => {
-  const { raw, time, nextWithinMs: _, ...said } = item;
-  const source = sources.ensure({ ...said, firstSeenMs: delivery.arrivalMs });
+  const { raw, time } = item;
+  const source = sources.byKey(item.key) ?? sources.ensure(sourceIn(item, delivery.arrivalMs));
   // A broker's kept message tells what was, not when: without the board's own stamp it is no reading.
   if (delivery.retained && time?.kind !== 'stamped') {
     draft.ageless += 1;
     return;
   }
-  draft.happenings.push({
-    kind: 'reading',
-    atMs: delivery.arrivalMs,
-    sourceId: source.id,
-    raw,
-    ...(time === undefined ? {} : { deviceMs: time.deviceMs }),
-    ...(delivery.retained ? { retained: true } : {}),
-  });
+  const reading = { kind: 'reading', atMs: delivery.arrivalMs, sourceId: source.id, raw } as const;
+  if (time === undefined) draft.happenings.push(reading);
+  else if (delivery.retained) draft.happenings.push({ ...reading, deviceMs: time.deviceMs, retained: true });
+  else draft.happenings.push({ ...reading, deviceMs: time.deviceMs });
+};
+
+const sourceIn = (item: Item, firstSeenMs: number): Parameters<Sources['ensure']>[0] => {
+  const { raw: _raw, time: _time, nextWithinMs: _next, ...said } = item;
+  return { ...said, firstSeenMs };
 };

@@ -157,13 +157,16 @@ export const keepWatch = ({ journal, clock, woken, demo, guest }: WatchkeeperPar
 const places = ({ hatchery, work }: EngineState): Picture['places'] =>
   hatchery.places.map((place) => placePicture(place, work));
 
+const NONE_MOVED: LandedNews['alarms'] = [];
+
 /** Open alarms whose finding moved while their state did not: those are not journalled, but a screen shows them. */
 const movedAlarms = (before: EngineState, after: EngineState): LandedNews['alarms'] =>
   before.plan !== after.plan
     ? []
-    : after.judgements.flatMap(({ alarm }, index) => {
+    : after.judgements.flatMap((judgement, index) => {
+        const { alarm } = judgement;
+        if (alarm === undefined || judgement === before.judgements[index]) return NONE_MOVED;
         const was = before.judgements[index]?.alarm;
-        const isMoved =
-          alarm !== undefined && was !== undefined && alarm.finding !== was.finding && alarm.life === was.life;
+        const isMoved = was !== undefined && alarm.finding !== was.finding && alarm.life === was.life;
         return isMoved ? [alarmPicture(alarm)] : [];
       });

@@ -29,12 +29,18 @@ export const decode = (message: Message, limits: Limits = LIMITS): Decoded => {
   const unknown =
     address.kind === 'tank-unknown-quantity'
       ? [{ ...malformed('unknown-quantity', { word: excerpt(address.word) }), count: 1 }]
-      : [];
-  return { ...decoded, oddities: [...decoded.oddities, ...unbelieved(decoded.items, arrivalMs), ...unknown] };
+      : NOTHING_ODD;
+  const wrong = unbelieved(decoded.items, arrivalMs);
+  if (wrong.length === 0 && unknown.length === 0) return decoded;
+  return { ...decoded, oddities: [...decoded.oddities, ...wrong, ...unknown] };
 };
+
+const NOTHING_ODD: readonly Oddity[] = [];
 
 /** Whether a stamp counts is for the rules to say; a board whose clock is wrong is told at its first message. */
 const unbelieved = (items: readonly Item[], arrivalMs: number): readonly Oddity[] => {
+  if (items.every(({ time }) => time?.kind !== 'stamped' || isStampAccepted(time.deviceMs, arrivalMs)))
+    return NOTHING_ODD;
   const wrong = items.flatMap(({ time }) =>
     time?.kind === 'stamped' && !isStampAccepted(time.deviceMs, arrivalMs) ? [time.deviceMs] : [],
   );
@@ -44,6 +50,14 @@ const unbelieved = (items: readonly Item[], arrivalMs: number): readonly Oddity[
     : [{ ...malformed('time-not-believed', { time: new Date(first).toISOString() }), count: wrong.length }];
 };
 
+const BLANKS = ' \t\r\n';
+
+const firstSign = (text: string): string | undefined => {
+  let at = 0;
+  while (at < text.length && BLANKS.includes(text.charAt(at))) at += 1;
+  return text[at];
+};
+
 const decodePayload = (payload: Uint8Array, parcel: Parcel): Decoded => {
   if (isCborPack(payload[0])) {
     const pack = parseCborPack(payload, parcel.limits.depth);
@@ -51,7 +65,7 @@ const decodePayload = (payload: Uint8Array, parcel: Parcel): Decoded => {
   }
   const text = textOf(payload);
   if (text === undefined) return refused('not-utf8');
-  switch (/[^ \t\r\n]/.exec(text)?.[0]) {
+  switch (firstSign(text)) {
     case '[': {
       const pack = parseJson(text, parcel.limits.depth);
       return pack.ok ? decodeSenml(pack.value, parcel) : refusedFor(pack.fault);

@@ -21,11 +21,29 @@ const TIME_FIELDS = ['ts', 'time', 'timestamp'] as const;
 export const parseJson = (text: string, depthLimit: number): Result<unknown, Malformed> => {
   try {
     const value: unknown = JSON.parse(text);
+    if (isPlainlyFlat(value, text)) return ok(value);
     const shape = shapeFault(text, depthLimit);
     return shape === undefined ? ok(value) : fault(shape);
   } catch {
     return fault(malformed('json-broken', { text: excerpt(text) }));
   }
+};
+
+/**
+ * One object of plain values in which no key can stand twice: there is a comma between any two members, so as many
+ * commas as the object that was read has gaps leave none for a member that was lost.
+ */
+const isPlainlyFlat = (value: unknown, text: string): boolean => {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return false;
+  const members = Object.values(value);
+  for (const member of members) if (typeof member === 'object' && member !== null) return false;
+  return commasIn(text) === members.length - 1;
+};
+
+const commasIn = (text: string): number => {
+  let count = 0;
+  for (let at = text.indexOf(','); at >= 0; at = text.indexOf(',', at + 1)) count += 1;
+  return count;
 };
 
 /** A JSON object: every number in it is a source of its own, named by its JSON Pointer (RFC 6901). */
@@ -53,12 +71,13 @@ const leavesOf = (pointer: string, value: unknown): readonly Leaf[] =>
     : [[pointer, value]];
 
 /** [RFC 6901 section 3] `~` is written `~0` and `/` is written `~1`. */
-const step = (name: string): string => `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`;
+const step = (name: string): string =>
+  name.includes('~') || name.includes('/') ? `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}` : `/${name}`;
 
 const readingOf = (value: unknown, pointer: string, oddities: OddityTally): number | undefined => {
-  const where = pointer.slice(0, 80);
   if (typeof value === 'boolean') return value ? 1 : 0;
   if (typeof value === 'number' && Number.isFinite(value)) return plain(value);
+  const where = pointer.slice(0, 80);
   if (typeof value === 'string') {
     const number = parseNumber(value);
     oddities.add(number.ok ? 'number-as-text' : 'text-ignored', { where });

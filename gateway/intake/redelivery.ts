@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import type { Delivery } from './delivery.js';
 
 /** A packet as it is kept at landing: persisted, so that a redelivery is recognised after a restart. */
@@ -6,7 +6,7 @@ export type Packet = { readonly packetId: number; readonly fingerprint: string }
 
 /** Topic and payload of a message in 128 bits; the length of the topic keeps the two apart. */
 export const fingerprintOf = ({ topic, payload }: Pick<Delivery, 'topic' | 'payload'>): string =>
-  createHash('sha256').update(`${topic.length}:${topic}`).update(payload).digest('base64url').slice(0, 22);
+  hash('sha256', Buffer.concat([Buffer.from(`${topic.length}:${topic}`), payload]), 'base64url').slice(0, 22);
 
 /**
  * Whether a delivery was taken before. Only where the broker kept the session and sets DUP (`redelivered`), and the

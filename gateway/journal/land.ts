@@ -90,7 +90,7 @@ const keepMessages = ({ malformed, boards, packets }: LandingParts, landing: Lan
   for (const message of landing.malformed) malformed.keep(message);
   if (landing.malformed.length > 0) malformed.trim();
   for (const change of landing.boards) boards.keep(change);
-  for (const { packetId, fingerprint } of landing.packets) packets.keep(packetId, fingerprint);
+  packets.keepAll(landing.packets);
 };
 
 /** The snapshot holds this landing's own readings already, so the tail begins after it. */

@@ -7,6 +7,7 @@ import type { StoredRows } from './stored-rows.js';
 export type Sources = {
   /** The source of this key, kept now if it was never seen before. */
   ensure(source: Omit<Source, 'id'>): Source;
+  byKey(key: string): Source | undefined;
   byId(id: number): Source | undefined;
   list(): readonly Source[];
   /** Readings kept so far: whole hours from their rollups, the others from their rows. */
@@ -58,6 +59,7 @@ export const buildSources = (database: Database, rows: Pick<StoredRows, 'count'>
       const kept = insert.run(key, topic, pointer ?? null, board ?? null, statedUnit ?? null, firstSeenMs);
       return remember({ ...source, id: Number(kept.lastInsertRowid) });
     },
+    byKey: (key) => byKey.get(key),
     byId: (id) => byId.get(id),
     list: () => [...byId.values()],
     readingCount: (id) =>

@@ -1,6 +1,5 @@
 import { type AlarmPicture, alarmPicture } from '../alarm/alarm.js';
 import { isOpen } from '../alarm/lifecycle.js';
-import { parseChannelId } from '../channel.js';
 import type { Bed, Place } from '../place.js';
 import type { Quantity } from '../quantity.js';
 import type {
@@ -17,9 +16,10 @@ import { at } from './draft.js';
 import type { EngineState } from './state.js';
 import { wantsNow } from './view.js';
 
+type Writable<T> = { -readonly [key in keyof T]: T[key] };
+
 const hasLimit = (wants: Wants | undefined): boolean =>
-  wants !== undefined &&
-  [wants.limitLow, wants.limitHigh, wants.ceilingLow, wants.ceilingHigh].some((line) => line !== undefined);
+  wants !== undefined && (wants.limitLow ?? wants.limitHigh ?? wants.ceilingLow ?? wants.ceilingHigh) !== undefined;
 
 /** One water, two ways to say it: a limit on either watches both. */
 const SAID_AS: { readonly [quantity in Quantity]?: Quantity } = {
@@ -51,20 +51,19 @@ export const channelPicture = (state: EngineState, index: number): ChannelPictur
   const now = at(state.channels, index);
   const wants = wantsNow(state.plan, state.channels, index, state.nowMs);
   const unwatched = notWatched(state, index, wants);
-  return {
-    id: plan.id,
-    placeId: parseChannelId(plan.id)?.placeId ?? '',
-    quantity: plan.quantity,
-    ...(plan.position === undefined ? {} : { position: plan.position }),
-    computed: plan.computed,
-    state: now.shown?.state ?? 'silent',
-    sinceMs: now.shown?.sinceMs ?? state.startedMs,
-    ...(now.value === undefined ? {} : { value: now.value }),
-    ...(now.atMs === undefined ? {} : { atMs: now.atMs }),
-    ...(now.periodMs === undefined ? {} : { periodMs: now.periodMs }),
-    ...(wants === undefined ? {} : { wants }),
-    ...(unwatched === undefined ? {} : { notWatched: unwatched }),
-  };
+  const { value, atMs, periodMs, shown } = now;
+  const { id, quantity, position, computed } = plan;
+  const placeId = at(state.plan.places, plan.place).place.id;
+  const { state: is, sinceMs } = shown ?? { state: 'silent', sinceMs: state.startedMs };
+  // Filled in one by one: it is made for every channel that moves.
+  const picture: Writable<ChannelPicture> = { id, placeId, quantity, computed, state: is, sinceMs };
+  if (position !== undefined) picture.position = position;
+  if (value !== undefined) picture.value = value;
+  if (atMs !== undefined) picture.atMs = atMs;
+  if (periodMs !== undefined) picture.periodMs = periodMs;
+  if (wants !== undefined) picture.wants = wants;
+  if (unwatched !== undefined) picture.notWatched = unwatched;
+  return picture;
 };
 
 export const placePicture = (place: Place, work: readonly DeclaredWork[]): PlacePicture => {
