@@ -32,6 +32,9 @@ const Watch = later(async () => (await import('./views/watch.js')).Watch);
 const Bedside = later(async () => (await import('./views/bedside.js')).Bedside);
 const Morning = later(async () => (await import('./views/morning.js')).Morning);
 const Season = later(async () => (await import('./views/season.js')).SeasonPage);
+const WaysOut = later(async () => (await import('./views/ways-out.js')).WaysOut);
+const Ladders = later(async () => (await import('./views/ladders.js')).Ladders);
+const Figures = later(async () => (await import('./views/figures.js')).Figures);
 const Answer = later(async () => (await import('./views/answer.js')).AnswerPage);
 const SignIn = later(async () => (await import('./views/sign-in.js')).SignIn);
 const Parts = later(async () => (await import('./views/parts.js')).Parts);
@@ -144,6 +147,12 @@ const Shown = () => {
       return <Morning />;
     case 'season':
       return <Season />;
+    case 'ways-out':
+      return <WaysOut />;
+    case 'ladders':
+      return <Ladders />;
+    case 'figures':
+      return <Figures />;
     default:
       return (
         <Page here="unknown">

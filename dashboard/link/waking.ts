@@ -1,11 +1,23 @@
 import type { FaultVerb } from '../../rules/alerts/answer.js';
 import type { MorningReport } from '../../rules/alerts/morning.js';
+import type { ToCall } from '../../rules/alerts/numbers.js';
 import type { Performance } from '../../rules/alerts/performance.js';
 import type { Person, Wakes, Way } from '../../rules/alerts/person.js';
+import type { Policies } from '../../rules/alerts/policy.js';
 import type { Season } from '../../rules/alerts/season.js';
 import type { WatchPlan } from '../../rules/alerts/watch-plan.js';
 import type { Versioned } from '../../rules/wire/api.js';
-import type { FaultPicture, PersonPicture, PushSubscriptionBody, WatchNow } from '../../rules/wire/waking.js';
+import type {
+  DeliveryPicture,
+  DeliverySettings,
+  FaultPicture,
+  LinkPicture,
+  PersonPicture,
+  PushSubscriptionBody,
+  TrialBody,
+  TrialOutcome,
+  WatchNow,
+} from '../../rules/wire/waking.js';
 import { ask } from './api.js';
 
 const part = encodeURIComponent;
@@ -26,6 +38,17 @@ export const waking = {
   people: () => ask<readonly PersonPicture[]>('/people'),
   putPerson: (person: Person, version: number) =>
     ask<Versioned<Person>>(`/people/${part(person.id)}`, { method: 'PUT', body: person, ifMatch: version }),
+  removePerson: (id: string) => ask<undefined>(`/people/${part(id)}`, { method: 'DELETE' }),
+  numbers: () => ask<readonly ToCall[]>('/watch/numbers'),
+  ladders: () => ask<Versioned<Policies>>('/ladders'),
+  putLadders: (policies: Policies, version: number) =>
+    ask<Versioned<Policies>>('/ladders', { method: 'PUT', body: policies, ifMatch: version }),
+  delivery: () => ask<Versioned<DeliveryPicture>>('/delivery'),
+  putDelivery: (settings: DeliverySettings, version: number) =>
+    ask<Versioned<DeliveryPicture>>('/delivery', { method: 'PUT', body: settings, ifMatch: version }),
+  trial: (body: TrialBody) => ask<TrialOutcome>('/delivery/tests', { method: 'POST', body }),
+  renewPushKey: () => ask<{ readonly phones: number }>('/push/key', { method: 'POST', body: {} }),
+  look: (token: string) => ask<LinkPicture>(`/answers?token=${part(token)}`),
   tried: (id: string, way: Way, wakes: Wakes) =>
     ask<Versioned<Person>>(`/people/${part(id)}/tried`, { method: 'PUT', body: { way, wakes } }),
   drill: (people?: readonly string[]) =>

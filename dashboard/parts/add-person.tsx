@@ -16,7 +16,7 @@ export const personId = (name: string): string =>
     .slice(0, 40);
 
 /** Every way that was given; push is always there, and waits for a phone to subscribe. */
-export const waysOf = (phone: string, email: string): readonly PersonWay[] => {
+export const waysOf = (phone: string, email: string, hook = ''): readonly PersonWay[] => {
   const number = phone.replaceAll(/[\s().-]/g, '');
   const fresh = { wakes: 'not-tried' } as const;
   return [
@@ -25,10 +25,9 @@ export const waysOf = (phone: string, email: string): readonly PersonWay[] => {
       ? []
       : [{ way: 'text', address: number, ...fresh } as const, { way: 'ring', address: number, ...fresh } as const]),
     ...(email.trim() === '' ? [] : [{ way: 'email', address: email.trim(), ...fresh } as const]),
+    ...(hook.trim() === '' ? [] : [{ way: 'webhook', address: hook.trim(), ...fresh } as const]),
   ];
 };
-
-const NUMBER = /^\+[1-9]\d{5,14}$/;
 
 /** Somebody new who may be woken: a name, a number, an address. */
 export const AddPerson = ({
@@ -46,11 +45,8 @@ export const AddPerson = ({
   const add = async (): Promise<void> => {
     const id = personId(name.value);
     const ways = waysOf(phone.value, email.value);
-    const number = ways.find(({ way }) => way === 'text')?.address;
     if (id === '') said.value = 'Write a name with at least one letter.';
     else if (people.some((person) => person.id === id)) said.value = `${name.value} is on the list already.`;
-    else if (number !== undefined && !NUMBER.test(number))
-      said.value = 'Write the number with its country, as in +1 555 010 0123.';
     else {
       const person: Person = {
         id,
@@ -69,14 +65,21 @@ export const AddPerson = ({
   };
   return (
     <form
+      class="waking-form"
       onSubmit={(event) => {
         event.preventDefault();
         void add();
       }}
     >
-      <Field label="Name" hint="As they sign in, so that their answers are theirs" value={name} />
-      <Field label="Phone number" hint="For text and ringing call by the modem on site" value={phone} />
-      <Field label="E-mail" value={email} />
+      <div class="form-grid">
+        <Field label="Name" hint="As they sign in, so that their answers are theirs" value={name} />
+        <Field
+          label="Phone number"
+          hint="With its country, as in +1 555 010 0123: for text and ringing call by the modem on site"
+          value={phone}
+        />
+        <Field label="E-mail" value={email} />
+      </div>
       <Pills
         label="May be called as a manager, when nobody else answers"
         value={manager}
@@ -88,7 +91,9 @@ export const AddPerson = ({
           ['yes', 'Yes'],
         ]}
       />
-      <p role="alert">{said.value}</p>
+      <p class="form-said said-alarm" role="alert">
+        {said.value}
+      </p>
       <button type="submit" class="pill">
         Add
       </button>

@@ -6,6 +6,8 @@ import { waking } from '../link/waking.js';
 import { useAsked } from '../state/asked.js';
 import { mayAnswer, session } from '../state/session.js';
 import { Choice } from './field.js';
+import { WatchChanges } from './watch-changes.js';
+import { WatchHours } from './watch-hours.js';
 
 const DAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
 const NOBODY = '';
@@ -37,35 +39,50 @@ const Week = ({ plan: { body, version }, people, done }: WeekProps) => {
   const said = useSignal<string | undefined>(undefined);
   const held = (weekday: number, role: 'on-call' | 'backup'): string =>
     body.shifts.find((shift) => shift.weekday === weekday && shift.role === role)?.personId ?? NOBODY;
+  const save = async (plan: WatchPlan): Promise<void> => {
+    const asked = await waking.putWatch(plan, version);
+    said.value = asked.ok ? undefined : asked.fault.detail;
+    if (asked.ok) done();
+  };
   const choose = async (weekday: number, role: 'on-call' | 'backup', personId: string): Promise<void> => {
     const others = body.shifts.filter((shift) => shift.weekday !== weekday || shift.role !== role);
     const mine =
       personId === NOBODY ? [] : [{ weekday, role, personId, fromMinute: body.dayFromMinute, minutes: 1_440 }];
-    const asked = await waking.putWatch({ ...body, shifts: [...others, ...mine] }, version);
-    said.value = asked.ok ? undefined : asked.fault.detail;
-    done();
+    await save({ ...body, shifts: [...others, ...mine] });
   };
   const names = people.map(({ id, name }) => [id, name] as const);
   return (
     <>
-      <p role="alert">{said.value}</p>
-      {DAYS.map((day, index) => (
-        <fieldset key={day} class="pills" disabled={!mayAnswer(session.value)}>
-          <legend>{day}, until the next morning</legend>
-          <Pick
-            label="On call"
-            value={held(index + 1, 'on-call')}
-            names={names}
-            onChoose={(id) => void choose(index + 1, 'on-call', id)}
-          />
-          <Pick
-            label="Behind"
-            value={held(index + 1, 'backup')}
-            names={names}
-            onChoose={(id) => void choose(index + 1, 'backup', id)}
-          />
-        </fieldset>
-      ))}
+      <p class="form-said said-alarm" role="alert">
+        {said.value}
+      </p>
+      <div class="week">
+        {DAYS.map((day, index) => (
+          <fieldset key={day} class="pills" disabled={!mayAnswer(session.value)}>
+            <legend>{day}, until the next morning</legend>
+            <Pick
+              label="On call"
+              value={held(index + 1, 'on-call')}
+              names={names}
+              onChoose={(id) => void choose(index + 1, 'on-call', id)}
+            />
+            <Pick
+              label="Behind"
+              value={held(index + 1, 'backup')}
+              names={names}
+              onChoose={(id) => void choose(index + 1, 'backup', id)}
+            />
+          </fieldset>
+        ))}
+      </div>
+      {mayAnswer(session.value) ? (
+        <>
+          <h2 class="page-part">Swaps and holidays</h2>
+          <WatchChanges plan={body} people={people} save={(plan) => void save(plan)} />
+          <h2 class="page-part">Hours</h2>
+          <WatchHours plan={body} save={(plan) => void save(plan)} />
+        </>
+      ) : null}
     </>
   );
 };

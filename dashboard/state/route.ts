@@ -31,6 +31,12 @@ export type Route =
   | { readonly page: 'bedside' }
   | { readonly page: 'morning' }
   | { readonly page: 'season' }
+  /** How messages leave this site. */
+  | { readonly page: 'ways-out' }
+  /** Who is called when. */
+  | { readonly page: 'ladders' }
+  /** How the alarms themselves behave. */
+  | { readonly page: 'figures' }
   /** By the signed link of a message. */
   | { readonly page: 'answer'; readonly token: string }
   | { readonly page: 'unknown'; readonly path: string };
@@ -50,6 +56,9 @@ const PLAIN = [
   'bedside',
   'morning',
   'season',
+  'ways-out',
+  'ladders',
+  'figures',
 ] as const;
 const isPlain = (text: string): text is (typeof PLAIN)[number] => PLAIN.some((page) => page === text);
 
