@@ -90,6 +90,17 @@ const problemOf = async (answer: Response): Promise<Problem> => {
 
 const part = encodeURIComponent;
 
+/** What a person does to an alarm, and its address. */
+const ALARM_DEEDS = {
+  acknowledgement: ['POST', 'acknowledgement'],
+  reset: ['POST', 'reset'],
+  shelving: ['POST', 'shelving'],
+  unshelving: ['DELETE', 'shelving'],
+  'out-of-service': ['POST', 'out-of-service'],
+  'back-in-service': ['DELETE', 'out-of-service'],
+} as const;
+export type AlarmDeedName = keyof typeof ALARM_DEEDS;
+
 export const api = {
   session: () => ask<SessionPicture>('/session'),
   signIn: (name: string, passphrase: string) =>
@@ -108,12 +119,16 @@ export const api = {
   forecasts: () => ask<ForecastsPicture>('/forecasts'),
   soundings: ({ place, ...span }: SoundingsAsked) =>
     ask<Soundings>(`/places/${part(place.id)}/soundings`, { method: 'POST', body: { ...span, place } }),
+  alarmDeed: (alarmId: string, deed: AlarmDeedName, body: object) => {
+    const [method, path] = ALARM_DEEDS[deed];
+    return ask<AlarmPicture>(`/alarms/${part(alarmId)}/${path}`, method === 'POST' ? { method, body } : { method });
+  },
   sources: () => ask<readonly SourcePicture[]>('/sources'),
   nameSource: (sourceId: number, name: NameSource) =>
     ask<SourcePicture>(`/sources/${sourceId}/mapping`, { method: 'POST', body: name }),
   malformed: () => ask<readonly MalformedPicture[]>('/malformed'),
   addBoard: (board: string, replace: boolean) =>
-    ask<AddedBoard>('/boards', { method: 'POST', body: { board, replace } }),
+    ask<AddedBoard>('/boards', { method: 'POST', body: board, replace }),
   recipe: () => ask<Recipe>('/boards/recipe'),
   place: (id: string) => ask<Versioned<Place>>(`/places/${part(id)}`),
   addPlace: (place: Omit<Place, 'id'> & { readonly id?: string }) =>

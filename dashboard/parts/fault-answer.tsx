@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import type { FaultVerb } from '../../rules/alerts/answer.js';
+import { nextToCall, telUrl } from '../../rules/alerts/numbers.js';
 import type { FaultPicture, PersonPicture } from '../../rules/wire/waking.js';
 import { clockWords, durationWords } from '../../rules/words/clock.js';
 import { waking } from '../link/waking.js';
@@ -25,13 +26,7 @@ export const useFault = (alarm: AlarmPicture): FaultPicture | undefined => {
 };
 
 /** Who has it, who knows, and what the person at this screen says: I am going, pass on, I am here, I have left. */
-export const FaultAnswer = ({
-  fault,
-  phone,
-}: {
-  readonly fault: FaultPicture;
-  readonly phone?: string | undefined;
-}) => {
+export const FaultAnswer = ({ fault }: { readonly fault: FaultPicture }) => {
   const minutes = useSignal('20');
   const by = useSignal('');
   const said = useSignal<string | undefined>(undefined);
@@ -95,12 +90,19 @@ export const FaultAnswer = ({
           I have left, and I am well
         </button>
       ) : null}
-      {phone === undefined ? null : (
-        <a class="night-button" href={`tel:${phone}`}>
-          Call
-        </a>
-      )}
+      <CallNext but={me?.id} />
     </div>
+  );
+};
+
+/** One press to telephone the next on watch, or the emergency contact. */
+const CallNext = ({ but }: { readonly but: string | undefined }) => {
+  const { answer } = useAsked(waking.numbers, 'numbers');
+  const next = answer.value.kind === 'here' ? nextToCall(answer.value.value, but) : undefined;
+  return next === undefined ? null : (
+    <a class="night-button" href={telUrl(next.phone)}>
+      Call {next.name}
+    </a>
   );
 };
 

@@ -161,6 +161,7 @@ export const sampleApi = (room: Room): Api => ({
       })),
     ),
   acknowledge: async () => NOT_HERE,
+  alarmDeed: async () => NOT_HERE,
   sources: async () => ok(sampleSources),
   nameSource: async () => NOT_HERE,
   malformed: async () => ok([]),

@@ -8,6 +8,7 @@ import { capital, stageName } from '../../rules/words/name.js';
 import { type Mark, markOf, type Tone, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
 import { waking } from '../link/waking.js';
+import { Aside, Latched } from '../parts/alarm-aside.js';
 import { FaultAnswer, useFault } from '../parts/fault-answer.js';
 import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
@@ -76,9 +77,11 @@ const Open = ({ alarm }: { alarm: AlarmPicture }) => {
         </>
       )}
       <AlarmTrace alarm={alarm} mark={mark} tone={tone} />
+      <Latched alarm={alarm} />
       <Checks alarm={alarm} />
       <Answers alarm={alarm} />
       {alarm.finding.harm === undefined ? null : <PastForecasts />}
+      <Aside alarm={alarm} />
       <LifeLine />
     </article>
   );

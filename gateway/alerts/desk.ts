@@ -68,14 +68,13 @@ export type Alerts = {
 
 export const buildAlerts = (parts: AlertsParts): Alerts => {
   const { journal, clock } = parts;
-  let alerting: Alerting = {
-    faults: Object.fromEntries(journal.ladders.open().map((one) => [one.id, one])),
-    nowMs: clock.now(),
-  };
+  const kept = journal.ladders.open();
+  // A machine without a clock of its own may start in the past: what is due must not wait for it to catch up.
+  let heardMs = Math.max(clock.now(), ...kept.map(({ changedMs }) => changedMs));
+  let alerting: Alerting = { faults: Object.fromEntries(kept.map((one) => [one.id, one])), nowMs: heardMs };
   let pending: Alerting | undefined;
   const troubles = new Map<string, Trouble['says']>();
   let started = false;
-  let heardMs = clock.now();
   const keeping = buildKeeping(journal, clock.now, (call) => troubles.get(call.faultId)?.(call));
   journal.outbox.recover(RESEND_MS);
 

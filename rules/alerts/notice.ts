@@ -47,6 +47,8 @@ export type FaultNotice = {
   readonly by?: string;
   readonly untilMs?: number;
   readonly chattering?: true;
+  /** The water is back, but was beyond what is never to be passed. */
+  readonly latched?: true;
 };
 
 export type Notice =
@@ -179,6 +181,7 @@ export const faultNotice = (call: FaultCall, fault: AlertFault, world: NoticeWor
     ...(by === undefined ? {} : { by }),
     ...(standing?.kind === 'going' ? { untilMs: standing.untilMs } : {}),
     ...(world.chattering ? { chattering: true } : {}),
+    ...(worst.state === 'latched-unack' || worst.state === 'latched-ack' ? { latched: true } : {}),
   };
 };
 

@@ -19,6 +19,7 @@ type Table = {
   readonly passing: string;
   readonly acknowledged: string;
   readonly chattering: string;
+  readonly latched: string;
   readonly basis: string;
   readonly flood: string;
   readonly floodText: string;
@@ -61,6 +62,7 @@ export const NOTICE_WORDS: ByLanguage<Table> = {
     there: '{name} (there)',
     passing: '{name} (passed it on)',
     acknowledged: '{name} (has seen it)',
+    latched: 'the water is back inside, but was beyond what is never to be passed: look at the animals',
     chattering: 'the signal comes and goes: look at probe and cable, too',
     basis: 'rests on {facts}',
     flood: '{count} faults at once',

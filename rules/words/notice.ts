@@ -79,6 +79,7 @@ const faultWords = (notice: FaultNotice, reader: Reader): NoticeWords => {
   const title = filled(words.kinds[notice.kind], { place: place.name, what, by: by ?? '?' });
   const isNews = NEWS.includes(notice.kind);
   const lines = [
+    [notice.latched === true ? words.latched : undefined],
     [said.cause, said.until, said.since],
     [contents(notice, reader)],
     [basisOf(notice, reader)],

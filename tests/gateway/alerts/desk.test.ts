@@ -222,6 +222,31 @@ describe('time and people', () => {
     expect(room.said.map(({ way }) => way)).toEqual(['push', 'push', 'email']);
   });
 
+  test('a clock set forward by an hour makes what is next due now, once, and no step is rung through', async () => {
+    const room = openAlertRoom(emptyFolder());
+    room.alarm('cond-on');
+    await room.passes(1);
+    const before = room.said.length;
+    room.clock.passes(3_600_000);
+    await room.passes(0.1);
+    const now = room.said.slice(before).map(({ way, person }) => `${way} ${person}`);
+    expect(new Set(now).size).toBe(now.length);
+    expect(room.log().filter((line) => line.includes(' call '))).toHaveLength(2);
+  });
+
+  test('a gateway that starts an hour earlier by its clock calls nobody again for what it called', async () => {
+    const folder = emptyFolder();
+    const before = openAlertRoom(folder);
+    before.alarm('cond-on');
+    await before.passes(1);
+    before.dies();
+    const after = openAlertRoom(folder, { startMs: before.clock.now() - 3_600_000 });
+    await after.passes(0.5);
+    expect(after.said).toEqual([]);
+    await after.passes(2);
+    expect(after.said.map(({ way, person }) => `${way} ${person}`).sort()).toEqual(['email asta', 'push asta']);
+  });
+
   test('two people who answer at once are both heard', async () => {
     const room = openAlertRoom(emptyFolder());
     room.alarm('cond-on');
