@@ -6,12 +6,14 @@ import { type Mark, markOf, toneOf } from '../chart/mark.js';
 import { isAnswered, isLoud } from '../state/live.js';
 import { placeNamed, type Room, useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
+import { session } from '../state/session.js';
 import { useSteady } from '../state/steady.js';
 import { placeOf } from '../state/strip.js';
 import { aliveWords } from './alive-words.js';
 import { useCalmWords } from './calm-words.js';
 import { MarkPicture } from './mark.js';
 import { textWidth } from './text-width.js';
+import { WatchWarning } from './watch-warning.js';
 
 /** The left third of the wall: the one thing to look at first, or that there is nothing. */
 export const LookFirst = () => {
@@ -131,6 +133,7 @@ const More = ({ others }: { others: readonly AlarmPicture[] }) => {
 const Calm = () => {
   const room = useRoom();
   const { headline, lines, next } = useCalmWords();
+  const isLive = session.value !== undefined;
   const site = useSteady(() => room.picture.value?.site.name, [room]);
   return (
     <section class="first first-calm" aria-label="The room">
@@ -141,6 +144,7 @@ const Calm = () => {
           {line}
         </p>
       ))}
+      {isLive ? <WatchWarning /> : null}
       {next === undefined ? null : (
         <p class="first-next">
           <span>Next</span> {next}

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { WatchPlan, WatchRole } from '../../rules/alerts/watch-plan.js';
 import type { PersonPicture } from '../../rules/wire/waking.js';
-import { dateWords, localText, localTextMs, momentWords } from '../../rules/words/clock.js';
+import { clockWords, dateWords, localText, localTextMs } from '../../rules/words/clock.js';
 import { useRoom } from '../state/room.js';
 import { Choice } from './field.js';
 import { MomentField } from './moment-field.js';
@@ -28,7 +28,7 @@ export const WatchChanges = ({ plan, people, save }: ChangesProps) => {
   const nowMs = room.nowMs.value;
   const nameOf = (id: string): string => people.find((one) => one.id === id)?.name ?? id;
   const span = ({ fromMs, toMs }: { readonly fromMs: number; readonly toMs: number }): string =>
-    `${dateWords(fromMs, reader)}, ${momentWords(fromMs, nowMs, reader)} to ${dateWords(toMs, reader)}, ${momentWords(toMs, nowMs, reader)}`;
+    `${dateWords(fromMs, reader)}, ${clockWords(fromMs, reader)} to ${dateWords(toMs, reader)}, ${clockWords(toMs, reader)}`;
   const swaps = plan.swaps.filter(({ toMs }) => toMs > nowMs);
   const holidays = plan.holidays.filter(({ toMs }) => toMs > nowMs);
   return (

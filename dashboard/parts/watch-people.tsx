@@ -27,13 +27,10 @@ export const WatchPeople = ({
     <>
       <p role="status">{said.value}</p>
       {people.length === 0 ? <p class="page-note">Nobody yet: without people nobody is woken.</p> : null}
-      <ol class="list-alarms">
+      <ol class="watch-people">
         {people.map((person) => (
           <li key={person.id}>
-            <One person={person} again={again} />
-            <button type="button" class="pill" onClick={() => void drill([person.id])}>
-              Drill {person.name}
-            </button>
+            <One person={person} again={again} drill={() => void drill([person.id])} />
           </li>
         ))}
       </ol>
@@ -54,7 +51,9 @@ const WAKES: readonly (readonly [Wakes, string])[] = [
 ];
 const isWakes = (text: string): text is Wakes => WAKES.some(([wakes]) => wakes === text);
 
-const One = ({ person, again }: { readonly person: PersonPicture; readonly again: () => void }) => {
+type OneProps = { readonly person: PersonPicture; readonly again: () => void; readonly drill: () => void };
+
+const One = ({ person, again, drill }: OneProps) => {
   const open = useSignal(false);
   const said = useSignal<string | undefined>(undefined);
   const tried = async (way: Way, wakes: string): Promise<void> => {
@@ -85,16 +84,26 @@ const One = ({ person, again }: { readonly person: PersonPicture; readonly again
         </div>
       ))}
       <p role="status">{said.value}</p>
-      {pushMissing() === undefined ? (
-        <button type="button" class="pill" onClick={() => void subscribe()}>
-          Wake {person.name} on this phone
+      <div class="pill-row">
+        <button type="button" class="pill" onClick={drill}>
+          Drill {person.name}
         </button>
-      ) : null}
-      {mayChange(session.value) ? (
-        <button type="button" class="pill" aria-expanded={open.value} onClick={() => (open.value = !open.value)}>
-          {open.value ? 'Leave as it is' : 'Change'}
-        </button>
-      ) : null}
+        {pushMissing() === undefined ? (
+          <button type="button" class="pill" onClick={() => void subscribe()}>
+            Wake {person.name} on this phone
+          </button>
+        ) : null}
+        {mayChange(session.value) ? (
+          <button
+            type="button"
+            class="pill pill-quiet"
+            aria-expanded={open.value}
+            onClick={() => (open.value = !open.value)}
+          >
+            {open.value ? 'Leave as it is' : 'Change'}
+          </button>
+        ) : null}
+      </div>
       {open.value ? (
         <ChangePerson
           key={person.version}

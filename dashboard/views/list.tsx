@@ -8,9 +8,11 @@ import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { Pulse } from '../parts/pulse.js';
 import { TankRow } from '../parts/tank-row.js';
+import { WatchWarning } from '../parts/watch-warning.js';
 import { isAnswered, isLoud } from '../state/live.js';
 import { placeNamed, useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
+import { session } from '../state/session.js';
 import { useSteady } from '../state/steady.js';
 import { placeOf } from '../state/strip.js';
 import { shapeOf } from '../state/strip-shape.js';
@@ -86,6 +88,7 @@ const NoAlarm = () => {
           {line}
         </p>
       ))}
+      {session.value === undefined ? null : <WatchWarning />}
       {next === undefined ? null : <p class="list-next">Next: {next}</p>}
     </div>
   );

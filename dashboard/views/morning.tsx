@@ -1,6 +1,13 @@
 import { useSignal } from '@preact/signals';
 import type { MorningReport, MorningRow, MorningWaking } from '../../rules/alerts/morning.js';
-import { morningRest, morningRowFacts, morningTitle, morningWakingLine } from '../../rules/words/morning.js';
+import {
+  isCalm,
+  morningCalmLine,
+  morningRest,
+  morningRowFacts,
+  morningTitle,
+  morningWakingLine,
+} from '../../rules/words/morning.js';
 import { waking } from '../link/waking.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { Pills } from '../parts/pills.js';
@@ -24,30 +31,46 @@ export const Morning = () => {
   );
 };
 
-const Report = ({ report, again }: { readonly report: MorningReport; readonly again: () => void }) => (
-  <>
-    <ol class="list-alarms">
-      {report.rows.map((row) => (
-        <Row key={row.placeId} row={row} />
+const Report = ({ report, again }: { readonly report: MorningReport; readonly again: () => void }) => {
+  const room = useRoom();
+  const calm = report.rows.filter(isCalm);
+  const nameOf = (id: string): string => placeNamed(room, id)?.name ?? id;
+  return (
+    <>
+      <Rows rows={report.rows.filter((row) => !isCalm(row))} />
+      {calm.length === 0 ? null : (
+        <details class="morning-calm">
+          <summary>{morningCalmLine(calm, nameOf, room.reader.value)}</summary>
+          <Rows rows={calm} />
+        </details>
+      )}
+      <h2 class="page-part">{report.wakings.length === 0 ? 'Nobody was called' : 'Calls'}</h2>
+      {report.wakings.map((one) => (
+        <Waking key={one.faultId} waking={one} again={again} />
       ))}
-    </ol>
-    <h2 class="page-part">{report.wakings.length === 0 ? 'Nobody was called' : 'Calls'}</h2>
-    {report.wakings.map((one) => (
-      <Waking key={one.faultId} waking={one} again={again} />
+      <Rest report={report} />
+    </>
+  );
+};
+
+const Rows = ({ rows }: { readonly rows: readonly MorningRow[] }) => (
+  <ol class="morning-rows">
+    {rows.map((row) => (
+      <Row key={row.placeId} row={row} />
     ))}
-    <Rest report={report} />
-  </>
+  </ol>
 );
 
-/** One tank's night in a line: what was lowest and when, the span of its temperature, how long it lay outside. */
+/** One tank's night in a line: how long it lay outside, what was lowest and when, the span of its temperature. */
 const Row = ({ row }: { readonly row: MorningRow }) => {
   const room = useRoom();
-  const reader = room.reader.value;
-  const facts = morningRowFacts(row, reader);
   return (
-    <li class={row.outsideLimitMs > 0 ? 'alarm-line alarm-line-loud' : 'alarm-line'}>
+    <li>
       <a href={makeRoute({ page: 'tank', id: row.placeId })}>
-        <b>{placeNamed(room, row.placeId)?.name ?? row.placeId}</b> {facts.join(', ')}
+        <b class={row.outsideLimitMs > 0 ? 'said-alarm' : undefined}>
+          {placeNamed(room, row.placeId)?.name ?? row.placeId}
+        </b>{' '}
+        {morningRowFacts(row, room.reader.value).join(', ')}
       </a>
     </li>
   );
@@ -86,11 +109,13 @@ const Rest = ({ report }: { readonly report: MorningReport }) => {
   return (
     <>
       <h2 class="page-part">And</h2>
-      {morningRest(report, nameOf, room.reader.value).map((line) => (
-        <p key={line} class="page-note">
-          {line}
-        </p>
-      ))}
+      <div class="morning-rest">
+        {morningRest(report, nameOf, room.reader.value).map((line) => (
+          <p key={line} class="page-note">
+            {line}
+          </p>
+        ))}
+      </div>
     </>
   );
 };

@@ -70,7 +70,7 @@ const Now = ({ now: { onCall, backup, gaps, lacks } }: { readonly now: WatchNow 
           {gaps.length > 1 ? `, and ${gaps.length - 1} more times within the week` : ''}
         </p>
       )}
-      <Lacks lacks={lacks} />
+      <Lacks lacks={lacks.filter(({ kind }) => kind !== 'nobody-on-call')} />
     </>
   );
 };

@@ -13,6 +13,7 @@ type Table = {
   readonly target: string;
   readonly silent: string;
   readonly inTarget: string;
+  readonly calmTanks: string;
   readonly oxygen: string;
   readonly span: string;
   readonly called: string;
@@ -33,6 +34,7 @@ const WORDS: ByLanguage<Table> = {
     target: '{length} outside its target',
     silent: '{length} silent',
     inTarget: 'in its target',
+    calmTanks: 'In their target all night: {names}{oxygen}',
     oxygen: 'oxygen down to {value} at {clock}',
     span: '{low} to {high}',
     called: '{place}, {moment}: {count} calls, {answer}',
@@ -80,6 +82,23 @@ export const morningRowFacts = (row: MorningRow, reader: Reader): readonly strin
       ? []
       : [filled(words.span, { low: degrees(lowestC.value), high: degrees(highestC.value) })]),
   ];
+};
+
+/** Neither outside its target nor silent for a moment. */
+export const isCalm = ({ outsideLimitMs, outsideTargetMs, silentMs }: MorningRow): boolean =>
+  outsideLimitMs + outsideTargetMs + silentMs === 0;
+
+/** `In their target all night: B2, B3; oxygen down to 97 % at 13:30 (B3)`: tanks of which there is nothing else to say. */
+export const morningCalmLine = (rows: readonly MorningRow[], nameOf: NameOf, reader: Reader): string => {
+  const words = inLanguage(WORDS, reader);
+  const [lowest] = rows
+    .flatMap(({ placeId, lowestOxygen }) => (lowestOxygen === undefined ? [] : [{ placeId, ...lowestOxygen }]))
+    .toSorted((a, b) => a.value - b.value);
+  const names = rows.map(({ placeId }) => nameOf(placeId)).join(', ');
+  if (lowest === undefined) return filled(words.calmTanks, { names, oxygen: '' });
+  const value = valueWords('oxygen-saturation', lowest.value, reader);
+  const oxygen = filled(words.oxygen, { value, clock: clockWords(lowest.atMs, reader) });
+  return filled(words.calmTanks, { names, oxygen: `; ${oxygen} (${nameOf(lowest.placeId)})` });
 };
 
 /** `L2, 02:25: 4 calls, Asta answered after 11 min`. */
@@ -137,7 +156,10 @@ const notWatchedLines = (rows: MorningReport['notWatched'], nameOf: NameOf, read
 
 /** The whole report in lines, worst first, for a mail. */
 export const morningLines = (report: MorningReport, nameOf: NameOf, reader: Reader): readonly string[] => [
-  ...report.rows.map((row) => `${nameOf(row.placeId)}: ${morningRowFacts(row, reader).join(', ')}`),
+  ...report.rows
+    .filter((row) => !isCalm(row))
+    .map((row) => `${nameOf(row.placeId)}: ${morningRowFacts(row, reader).join(', ')}`),
+  ...(report.rows.some(isCalm) ? [morningCalmLine(report.rows.filter(isCalm), nameOf, reader)] : []),
   ...report.wakings.map((waking) => morningWakingLine(waking, nameOf(waking.placeId), report.toMs, reader)),
   ...morningRest(report, nameOf, reader),
 ];
