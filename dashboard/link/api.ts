@@ -128,7 +128,7 @@ export const api = {
     ask<SourcePicture>(`/sources/${sourceId}/mapping`, { method: 'POST', body: name }),
   malformed: () => ask<readonly MalformedPicture[]>('/malformed'),
   addBoard: (board: string, replace: boolean) =>
-    ask<AddedBoard>('/boards', { method: 'POST', body: board, replace }),
+    ask<AddedBoard>('/boards', { method: 'POST', body: { board, replace } }),
   recipe: () => ask<Recipe>('/boards/recipe'),
   place: (id: string) => ask<Versioned<Place>>(`/places/${part(id)}`),
   addPlace: (place: Omit<Place, 'id'> & { readonly id?: string }) =>

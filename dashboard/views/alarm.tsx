@@ -90,9 +90,10 @@ const Open = ({ alarm }: { alarm: AlarmPicture }) => {
 /** How far a time like the one above has been off. Nothing, while nothing is known. */
 const PastForecasts = () => {
   const api = useApi();
+  const reader = useRoom().reader.value;
   const { answer } = useAsked(api.forecasts, 'forecasts');
   if (answer.value.kind !== 'here' || answer.value.value.record.reached === 0) return null;
-  return <p class="alarm-record">{forecastRecordWords(answer.value.value.record, useRoom().reader.value)}</p>;
+  return <p class="alarm-record">{forecastRecordWords(answer.value.value.record, reader)}</p>;
 };
 
 /** As far ahead as the forecast reaches, and four times as far back: a fast climb is not lost in a long calm. */
