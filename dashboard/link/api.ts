@@ -1,4 +1,5 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { BoardSettings } from '../../rules/hatchery.js';
 import type { SpawningRun } from '../../rules/log/run.js';
 import type { StageStay } from '../../rules/log/stage-stay.js';
 import type { Place } from '../../rules/place.js';
@@ -19,6 +20,7 @@ import type { ForecastsPicture } from '../../rules/wire/forecasts.js';
 import type {
   BatchLine,
   BatchPicture,
+  Button,
   LogLine,
   NewEntry,
   PapersPicture,
@@ -143,6 +145,19 @@ export const api = {
   batches: () => ask<readonly BatchLine[]>('/batches'),
   batch: (id: string) => ask<BatchPicture>(`/batches/${part(id)}`),
   stageStays: () => ask<readonly StageStay[]>('/stage-stays'),
+  buttons: () => ask<readonly Versioned<Button>[]>('/buttons'),
+  putButton: (button: Button, version: number) =>
+    ask<Versioned<Button>>(`/buttons/${part(button.id)}`, { method: 'PUT', body: button, ifMatch: version }),
+  dropButton: (id: string) => ask<undefined>(`/buttons/${part(id)}`, { method: 'DELETE' }),
+  removePlace: (id: string, version: number) =>
+    ask<undefined>(`/places/${part(id)}`, { method: 'DELETE', ifMatch: version }),
+  board: (id: string) => ask<Versioned<BoardSettings>>(`/boards/${part(id)}/settings`),
+  putBoard: (board: BoardSettings, version: number) =>
+    ask<Versioned<BoardSettings>>(`/boards/${part(board.id)}/settings`, {
+      method: 'PUT',
+      body: board,
+      ifMatch: version,
+    }),
   runs: () => ask<readonly SpawningRun[]>('/runs'),
   run: (id: string) => ask<RunPicture>(`/runs/${part(id)}`),
   round: () => ask<RoundPicture>('/round'),

@@ -49,7 +49,7 @@ export const EntryLine = ({ line, onChange }: { readonly line: LogLine; readonly
 /** From deaths to what came before them: the first hour, then the review, with its tank and time known. */
 const LookBack = ({ entry }: { entry: Entry }) => (
   <a class="pill look-back" href={makeRoute({ page: 'reviews', entry: entry.id, ...placeIn(entry) })}>
-    After these deaths
+    What happened before?
   </a>
 );
 const placeIn = ({ placeId }: Entry) => (placeId === undefined ? {} : { tank: placeId });

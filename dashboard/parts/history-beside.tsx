@@ -70,6 +70,7 @@ export const EarlierBatches = ({ here, stays, chosen, span, nowMs }: EarlierProp
             had come into it at that moment.
           </p>
           <ManyPills
+            wide
             label={`In the stage: ${stage}`}
             chosen={picked.map(keyOf)}
             choices={known.map((stay) => [keyOf(stay), choiceWords(stay, reader)] as const)}

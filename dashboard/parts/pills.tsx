@@ -36,13 +36,15 @@ type ManyProps = {
   readonly chosen: readonly string[];
   readonly onChange: (chosen: readonly string[]) => void;
   readonly choices: readonly (readonly [value: string, words: string])[];
+  /** Whole phrases, not names. */
+  readonly wide?: boolean;
 };
 
 /** Any of a few. */
-export const ManyPills = ({ label, chosen, onChange, choices }: ManyProps) => (
+export const ManyPills = ({ label, chosen, onChange, choices, wide = false }: ManyProps) => (
   <fieldset class="pills">
     <legend>{label}</legend>
-    <div class="pill-row pill-row-short">
+    <div class={wide ? 'pill-row pill-row-wide' : 'pill-row pill-row-short'}>
       {choices.map(([choice, words]) => {
         const isChosen = chosen.includes(choice);
         const next = isChosen ? chosen.filter((one) => one !== choice) : [...chosen, choice];

@@ -24,6 +24,7 @@ import { moreOf, withMore } from '../state/place-more.js';
 import { useRoom } from '../state/room.js';
 import { Choice, Field } from './field.js';
 import { PlaceMore } from './place-more.js';
+import { TakeOut } from './place-take-out.js';
 
 /** Changing one place, against the version that was read: what somebody else changed meanwhile is never overwritten. */
 export const PlaceEditor = ({ id, onDone }: { readonly id: string; readonly onDone: () => void }) => {
@@ -99,6 +100,7 @@ const Editor = ({ place, onDone, onAgain }: EditorProps) => {
       <button type="submit" class="night-button night-button-first">
         Keep the change
       </button>
+      <TakeOut place={place} onDone={onDone} />
     </form>
   );
 };

@@ -21,6 +21,8 @@ export type Route =
   | { readonly page: 'round' }
   | { readonly page: 'bench' }
   | { readonly page: 'papers' }
+  /** Contacts of boards that write into the log. */
+  | { readonly page: 'buttons' }
   /** After deaths: the first hour, and where a review begins; of a tank and an entry where they are known already. */
   | { readonly page: 'reviews'; readonly tank?: string; readonly entry?: string; readonly start?: string }
   | { readonly page: 'review'; readonly id: string }
@@ -52,6 +54,7 @@ const PLAIN = [
   'round',
   'bench',
   'papers',
+  'buttons',
   'watch',
   'bedside',
   'morning',

@@ -8,6 +8,7 @@ import { namesFor } from '../../rules/words/name.js';
 import { valueWords } from '../../rules/words/number.js';
 import { companionSentence } from '../../rules/words/source.js';
 import { AddBoard } from '../parts/add-board.js';
+import { BoardList } from '../parts/board-list.js';
 import { Choice, Field } from '../parts/field.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { PublishLine } from '../parts/publish-line.js';
@@ -15,6 +16,7 @@ import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { nameFrom, newPlaceName } from '../state/naming.js';
 import { useRoom } from '../state/room.js';
+import { makeRoute } from '../state/route.js';
 import { mayChange, session } from '../state/session.js';
 
 /** Sources are asked for again this often, so that a new board is seen arriving. */
@@ -53,6 +55,12 @@ export const Sources = () => {
           </li>
         ))}
       </ol>
+      <BoardList />
+      <nav class="ways" aria-label="More about boards">
+        <a href={makeRoute({ page: 'buttons' })}>
+          <b>Buttons</b> <span>contacts that write into the log when they are pressed</span>
+        </a>
+      </nav>
       <Malformed />
       <LifeLine />
     </Page>

@@ -5,6 +5,7 @@ import fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify'
 import { accountRoutes } from './accounts.js';
 import { alarmRoutes } from './alarms.js';
 import { batchRoutes } from './batches.js';
+import { boardSettingsRoutes } from './board-settings.js';
 import { boardRoutes } from './boards.js';
 import { buttonRoutes } from './buttons.js';
 import { channelRoutes } from './channels.js';
@@ -19,6 +20,7 @@ import { useHeaders, usePages } from './pages.js';
 import type { AppParts } from './parts.js';
 import { photoRoutes } from './photos.js';
 import { pictureRoutes } from './picture.js';
+import { placeRetireRoutes } from './place-retire.js';
 import { placeRoutes } from './places.js';
 import { reviewRoutes } from './reviews.js';
 import { runRoutes } from './runs.js';
@@ -48,8 +50,10 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   sourceRoutes(parts),
   placeRoutes(parts),
   soundingsRoutes(parts),
+  placeRetireRoutes(parts),
   siteRoutes(parts),
   boardRoutes(parts),
+  boardSettingsRoutes(parts),
   malformedRoutes(parts),
   tokenRoutes(parts),
   accountRoutes(parts),

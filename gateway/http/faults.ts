@@ -110,6 +110,7 @@ export const FAULTS = {
     sentence: 'The source {id} is not named: it means nothing yet that could be changed.',
   },
   'place-exists': { status: 409, sentence: 'There is a place “{id}” already: change that one, or choose another id.' },
+  'place-in-use': { status: 409, sentence: '“{name}” cannot be taken out yet: {first}' },
   'place-name-useless': { status: 422, sentence: 'The name “{name}” needs at least one letter or digit.' },
   'settings-conflict': { status: 422, sentence: 'The settings do not fit together: {first}' },
   'site-id-fixed': { status: 422, sentence: 'The id of a site never changes: it is “{id}”.' },

@@ -1,7 +1,7 @@
 import type { CountFields } from '../../rules/log/common.js';
 import type { SpeciesGroupId } from '../../rules/stage/profiles.js';
 import { normalAt, seedFrom } from '../random.js';
-import { LIVES, type Life, type Stop } from './demo-lives.js';
+import { LIVES, type Life, occupant, type Stop } from './demo-lives.js';
 import type { DemoPen } from './demo-pen.js';
 
 const MINUTE_MS = 60_000;
@@ -80,11 +80,20 @@ const moved = ({ at, write, happens }: DemoPen, { batch, stops }: Life, from: St
   write('drain-down', toMs + 24 * MINUTE_MS, from.tank, {
     startedMs,
     ...seen,
+    ...taken(from, to),
     count: counted(to.animals, to.stage, `${batch} ${to.day}`),
     ...(to.stage === from.stage ? {} : { stage: to.stage }),
     ...(to.tank === from.tank ? { end: 'back-in' } : { end: 'to', placeId: to.tank }),
     accept: true,
   });
+};
+
+/** Of eggs, most never become larvae; of larvae, the small ones stay behind on the screen. */
+const taken = (from: Stop, to: Stop): { readonly dead?: number; readonly culled?: number } => {
+  const before = occupant(from.tank, to.day)?.animals ?? from.animals;
+  const gone = Math.max(0, Math.round((before - to.animals) / 1000) * 1000);
+  if (gone === 0) return {};
+  return from.stage === 'embryo' ? { dead: gone } : { dead: Math.round(gone / 3), culled: gone - Math.round(gone / 3) };
 };
 
 /** Larvae found on the bottom of L2: what was seen, what was saved, and the tank made clean again. */

@@ -47,7 +47,7 @@ export const writtenOf = (pen: DemoPen, { event, tank, day }: Done): void => {
       if (inside === undefined || tank.regime !== 'static') {
         const what = tank.bed.kind === 'none' ? 'tank' : 'bed';
         pen.write('cleaning', event.toMs + 4 * MINUTE_MS, id, { what, with: 'hose and brush' });
-        pen.write('work-end', event.toMs + 26 * MINUTE_MS, undefined, { workId: work });
+        pen.write('work-end', event.toMs + 26 * MINUTE_MS, id, { workId: work });
         return;
       }
       sheet(pen, id, day, event);
@@ -55,7 +55,7 @@ export const writtenOf = (pen: DemoPen, { event, tank, day }: Done): void => {
     if (event.kind === 'flow-off') {
       const work = pen.write('work', event.fromMs, id, { work: 'feeding-flow-off', minutes: 70 });
       pen.write('feeding', event.fromMs + 2 * MINUTE_MS, id, { alga: 'flagellate', volumeL: 6.5 });
-      pen.write('work-end', event.toMs, undefined, { workId: work });
+      pen.write('work-end', event.toMs, id, { workId: work });
     }
     if (event.kind === 'feeding' && isFedOnce(tank, event) && inside !== undefined && inside.stop.stage !== 'embryo') {
       const targetCellsMl = inside.stop.stage === 'larva' ? 20_000 + 2_500 * Math.min(12, inside.ageDays) : 60_000;
@@ -84,16 +84,21 @@ const sheet = (pen: DemoPen, id: string, day: number, { fromMs, toMs }: Event): 
   pen.write('drain-down', toMs + 24 * MINUTE_MS, id, {
     startedMs: Math.round(fromMs),
     ...(stop.stage === 'larva' ? larval : {}),
+    dead: Math.round(lostSince(id, day, animals)),
     count: counted(animals, stop.stage, `${life.batch} ${day}`),
     end: 'back-in',
   });
 };
 
+/** Since the sheet of two days ago, or since they came. */
+const lostSince = (id: string, day: number, animals: number): number =>
+  Math.max(0, (occupant(id, day + 2) ?? occupant(id, day + 1))?.animals ?? animals) - animals;
+
 const service = (pen: DemoPen, id: string, { fromMs, toMs }: Event): void => {
   const work = pen.write('work', fromMs, id, { work: 'probe-service', minutes: 25 });
   const read = { quantity: 'oxygen-saturation', against: 'air, wet bulb', before: 97, after: 100 } as const;
   pen.write('calibration', toMs - MINUTE_MS, id, read);
-  pen.write('work-end', toMs, undefined, { workId: work });
+  pen.write('work-end', toMs, id, { workId: work });
 };
 
 /** Rounds, cultures, filters and lamps of one day. */
@@ -123,6 +128,8 @@ export const dayKept = (pen: DemoPen, day: number): void => {
         instrument: 'glass thermometer',
       });
     });
-  if (day % 4 === 1 && !isMovingDay('s1', day) && occupant('s1', day) !== undefined)
-    together(() => write('water-change', at(day, '14:10'), 's1', { sharePct: 50 }));
+  for (const [n, id] of ['s1', 's2', 's3'].entries()) {
+    if ((day + n) % 2 === 0 || isMovingDay(id, day) || occupant(id, day) === undefined) continue;
+    together(() => write('water-change', at(day, `14:${10 + 8 * n}`), id, { sharePct: 50 }));
+  }
 };
