@@ -1,5 +1,6 @@
 import type { Quantity } from '../quantity.js';
 import type { ChannelReadings, Gap } from '../wire/api.js';
+import { buildIsAtWork } from './at-work.js';
 import { type Departure, departureOf } from './departure.js';
 import { type DatedWants, type Exposure, exposureOf } from './exposure.js';
 import { cutAt, type Piece, piecesOf, type Span } from './piece.js';
@@ -35,10 +36,8 @@ export type ReviewedChannel = Omit<ChannelFacts, 'fine' | 'coarse' | 'work'> & {
 export const outsideWork = (pieces: readonly Piece[], work: readonly Span[]): readonly Piece[] => {
   if (work.length === 0) return pieces;
   const edges = work.flatMap(({ fromMs, toMs }) => [fromMs, toMs]).sort((a, b) => a - b);
-  return cutAt(pieces, edges).filter(({ fromMs, toMs }) => {
-    const middle = (fromMs + toMs) / 2;
-    return !work.some((one) => one.fromMs <= middle && middle < one.toMs);
-  });
+  const isAtWork = buildIsAtWork(work);
+  return cutAt(pieces, edges).filter((piece) => !isAtWork(piece));
 };
 
 /** One channel in every window, and when it departed from what it had been within 72 hours. */
@@ -52,7 +51,8 @@ export const reviewedChannel = (
   const hours = coarse === undefined ? pieces : piecesOf(coarse);
   const exposures = windows.map((window) => {
     const of = window.fromMs >= fine.fromMs ? pieces : hours;
-    return [window.name, exposureOf({ pieces: of, span: window, wants, work, zone })] as const;
+    const withoutDawns = !quantity.startsWith('oxygen-');
+    return [window.name, exposureOf({ pieces: of, span: window, wants, work, zone, withoutDawns })] as const;
   });
   const lately = windows.find(({ name }) => name === '72h');
   const departure =

@@ -2,6 +2,8 @@ import { MOST_UNKNOWN_SHARE } from '../statistics/degree-hours.js';
 import type { Sample } from '../statistics/sample.js';
 import { GAP_REASONS, type GapReason } from '../wire/api.js';
 import type { Wants } from '../wire/picture.js';
+import { buildIsAtWork } from './at-work.js';
+import { byTime } from './by-time.js';
 import { type Dawn, dawnMinima } from './dawn.js';
 import { type Fastest, fastestIn } from './fastest.js';
 import { cutAt, hoursOf, isMeasured, type Measured, type Piece, type Span, within } from './piece.js';
@@ -19,6 +21,8 @@ export type ExposureQuestion = {
   /** Declared work at the place: its time is told apart and counts as no exposure. */
   readonly work: readonly Span[];
   readonly zone: string;
+  /** Without the lowest value of each night: only oxygen has one worth a line, and local days cost time. */
+  readonly withoutDawns?: boolean;
 };
 
 /** What a tank went through in one channel and window. Unknown time is counted as unknown, and never filled. */
@@ -51,14 +55,6 @@ export type Exposure = {
   readonly ofHours: boolean;
 };
 
-const wantsAt = (wants: DatedWants, atMs: number): Wants | undefined =>
-  wants.findLast(({ fromMs }) => fromMs <= atMs)?.wants;
-
-const isAtWork = (work: readonly Span[], { fromMs, toMs }: Span): boolean => {
-  const middle = (fromMs + toMs) / 2;
-  return work.some((one) => one.fromMs <= middle && middle < one.toMs);
-};
-
 type Apart = { readonly outside: readonly Piece[]; readonly atWork: readonly Piece[] };
 
 /** Pieces within the span, cut where a line or declared work begins or ends; those in declared work by themselves. */
@@ -66,12 +62,21 @@ const apart = ({ pieces, span, wants, work }: ExposureQuestion): Apart => {
   const edges = [...wants.map(({ fromMs }) => fromMs), ...work.flatMap((one) => [one.fromMs, one.toMs])];
   const sorted = edges.filter(Number.isFinite).sort((a, b) => a - b);
   const cut = cutAt(within(pieces, span), sorted);
-  const atWork = cut.filter((piece) => isAtWork(work, piece));
-  return { outside: atWork.length === 0 ? cut : cut.filter((piece) => !isAtWork(work, piece)), atWork };
+  if (work.length === 0) return { outside: cut, atWork: [] };
+  const isAtWork = buildIsAtWork(work);
+  const [outside, atWork]: [Piece[], Piece[]] = [[], []];
+  for (const piece of cut) (isAtWork(piece) ? atWork : outside).push(piece);
+  return { outside, atWork };
 };
 
-const withWants = (pieces: readonly Measured[], wants: DatedWants): readonly Ruled[] =>
-  pieces.map((piece) => ({ ...piece, wants: wantsAt(wants, piece.fromMs) }));
+/** Both in order of time: each piece's lines are found from where the last one's were. */
+const withWants = (pieces: readonly Measured[], wants: DatedWants): readonly Ruled[] => {
+  let n = -1;
+  return pieces.map((piece) => {
+    while ((wants[n + 1]?.fromMs ?? Number.POSITIVE_INFINITY) <= piece.fromMs) n += 1;
+    return { piece, wants: wants[n]?.wants };
+  });
+};
 
 const extremes = (pieces: readonly Measured[]): { readonly lowest?: Sample; readonly highest?: Sample } => {
   let [lowest, highest]: [Sample | undefined, Sample | undefined] = [undefined, undefined];
@@ -87,21 +92,6 @@ const total = (spans: readonly Span[]): number => spans.reduce((sum, span) => su
 
 const meanOf = (pieces: readonly Measured[], hours: number): number =>
   pieces.reduce((sum, piece) => sum + (hoursOf(piece) * (piece.from + piece.to)) / 2, 0) / hours;
-
-/** The value below which a share of the time lay; each piece counts at its middle. */
-const byTime = (pieces: readonly Measured[], hours: number, shares: readonly number[]): readonly number[] => {
-  const middles = pieces
-    .map((piece) => ({ value: (piece.from + piece.to) / 2, hours: hoursOf(piece) }))
-    .sort((a, b) => a.value - b.value);
-  return shares.map((share) => {
-    let below = 0;
-    const found = middles.find((one) => {
-      below += one.hours;
-      return below >= share * hours;
-    });
-    return found?.value ?? middles.at(-1)?.value ?? 0;
-  });
-};
 
 const summary = (pieces: readonly Measured[], hours: number) => {
   if (hours === 0) return {};
@@ -120,7 +110,7 @@ const fastest = (pieces: readonly Measured[]) => {
  * 4 h with a target up to 20 °C: 2 h, 2 °C h. Source: geometry (rules/statistics/degree-hours.ts).
  */
 export const exposureOf = (question: ExposureQuestion): Exposure => {
-  const { span, wants, zone } = question;
+  const { span, wants, zone, withoutDawns = false } = question;
   const { outside, atWork } = apart(question);
   const [measured, working] = [outside.filter(isMeasured), atWork.filter(isMeasured)];
   const measuredH = total(measured);
@@ -133,7 +123,7 @@ export const exposureOf = (question: ExposureQuestion): Exposure => {
     ...summary(measured, measuredH),
     beyond: beyondLines(withWants(measured, wants)),
     ...(ofHours ? {} : fastest(measured)),
-    dawns: dawnMinima(outside, span, zone),
+    dawns: withoutDawns ? [] : dawnMinima(outside, span, zone),
     atWork: { hours: total(atWork), ...extremes(working), beyond: beyondLines(withWants(working, wants)) },
     lowerBound: total(unmeasured) > MOST_UNKNOWN_SHARE * (measuredH + total(unmeasured)),
     ofHours,

@@ -87,20 +87,46 @@ const clipped = (piece: Piece, span: Span): Piece | undefined => {
   return { ...piece, fromMs, toMs, from: valueAt(piece, fromMs), to: valueAt(piece, toMs) };
 };
 
+/** Index of the first piece that ends after a moment: pieces lie in order, and windows are short beside their record. */
+const firstEndingAfter = (pieces: readonly Piece[], atMs: number): number => {
+  let [low, high] = [0, pieces.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((pieces[middle]?.toMs ?? 0) <= atMs) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+};
+
 /** The part of the pieces that lies in a span. */
-export const within = (pieces: readonly Piece[], span: Span): readonly Piece[] =>
-  pieces.flatMap((piece) => clipped(piece, span) ?? []);
+export const within = (pieces: readonly Piece[], span: Span): readonly Piece[] => {
+  const inside: Piece[] = [];
+  for (let n = firstEndingAfter(pieces, span.fromMs); n < pieces.length; n += 1) {
+    const piece = pieces[n];
+    if (piece === undefined || piece.fromMs >= span.toMs) break;
+    const part = clipped(piece, span);
+    if (part !== undefined) inside.push(part);
+  }
+  return inside;
+};
 
 /** The same time, cut at every edge that lies inside a piece. Edges in rising order. */
 export const cutAt = (pieces: readonly Piece[], edges: readonly number[]): readonly Piece[] => {
+  const cut: Piece[] = [];
   let next = 0;
-  return pieces.flatMap((piece) => {
+  for (const piece of pieces) {
     while ((edges[next] ?? Number.POSITIVE_INFINITY) <= piece.fromMs) next += 1;
-    if ((edges[next] ?? Number.POSITIVE_INFINITY) >= piece.toMs) return [piece];
-    const inside = edges.filter((edge) => edge > piece.fromMs && edge < piece.toMs);
-    const ends = [piece.fromMs, ...inside, piece.toMs];
-    return ends.slice(1).flatMap((toMs, n) => clipped(piece, { fromMs: ends[n] ?? piece.fromMs, toMs }) ?? []);
-  });
+    let fromMs = piece.fromMs;
+    for (let n = next; (edges[n] ?? Number.POSITIVE_INFINITY) < piece.toMs; n += 1) {
+      const toMs = edges[n] ?? fromMs;
+      const part = clipped(piece, { fromMs, toMs });
+      if (part !== undefined) cut.push(part);
+      fromMs = toMs;
+    }
+    const rest = clipped(piece, { fromMs, toMs: piece.toMs });
+    if (rest !== undefined) cut.push(rest);
+  }
+  return cut;
 };
 
 export const hoursOf = ({ fromMs, toMs }: Span): number => (toMs - fromMs) / 3_600_000;

@@ -17,7 +17,7 @@ export type Beyond = {
 export type BeyondLines = { readonly [key in LineKey]?: Beyond };
 
 /** A straight line of a channel with the lines that ruled while it was drawn. */
-export type Ruled = Measured & { readonly wants: Wants | undefined };
+export type Ruled = { readonly piece: Measured; readonly wants: Wants | undefined };
 
 type Tally = { hours: number; degreeHours: number; longest: Open | undefined; open: Open | undefined };
 type Open = { readonly fromMs: number; readonly toMs: number };
@@ -38,11 +38,13 @@ export const beyondLine = (pieces: readonly Ruled[], key: LineKey): Beyond | und
   const side = key.endsWith('High') ? 'above' : 'below';
   const tally: Tally = { hours: 0, degreeHours: 0, longest: undefined, open: undefined };
   let isRuled = false;
-  for (const piece of pieces) {
-    const line = piece.wants?.[key];
+  for (const { piece, wants } of pieces) {
+    const line = wants?.[key];
     if (line === undefined) continue;
     isRuled = true;
     const [from, to] = [excess({ line, side }, piece.from), excess({ line, side }, piece.to)];
+    // Nearly every piece of a record: nothing of it lies beyond.
+    if (from <= 0 && to <= 0) continue;
     const sums = beyond(from, to, hoursOf(piece));
     tally.hours += sums.hoursBeyond;
     tally.degreeHours += sums.degreeHours;

@@ -14,7 +14,7 @@ export type GatewayProcess = {
   readonly url: string;
   /** From the start of the process to the first answer. */
   readonly answeredInMs: number;
-  ask(path: string): Promise<unknown>;
+  ask(path: string, body?: object): Promise<unknown>;
   /** A screen: connected, welcomed. */
   screen(): Promise<Socket<ServerEvents, Record<string, never>>>;
   memoryMb(): number;
@@ -45,8 +45,12 @@ export const startGatewayProcess = async (folder: string, env: NodeJS.ProcessEnv
     pid: child.pid ?? 0,
     url,
     answeredInMs,
-    ask: async (path) => {
-      const answer = await fetch(`${url}/api/v1${path}`, { headers });
+    ask: async (path, body) => {
+      const sent =
+        body === undefined
+          ? { headers }
+          : { method: 'POST', headers: { ...headers, 'content-type': 'application/json' }, body: JSON.stringify(body) };
+      const answer = await fetch(`${url}/api/v1${path}`, sent);
       if (!answer.ok) throw new Error(`${path}: ${answer.status} ${await answer.text()}`);
       return answer.json();
     },

@@ -1,7 +1,9 @@
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Review } from '../../rules/review/review.js';
 import type { ChannelReadings } from '../../rules/wire/api.js';
+import type { FrozenReview } from '../../rules/wire/review.js';
 import { type Bench, type BenchOptions, type Figure, type Measured, medianMs, type Skipped } from './figure.js';
 import { startGatewayProcess } from './gateway-process.js';
 import { channelOf, type MadeHistory, madeHistory } from './made-history.js';
@@ -34,6 +36,7 @@ const ownFigures = async (made: MadeHistory): Promise<readonly Figure[]> => {
       const toMs = made.endMs - back * DAY_MS;
       return Promise.all(channels.map((id) => gateway.ask(query(id, toMs - 14 * DAY_MS, toMs))));
     });
+    const review = await reviewFigures(gateway, made.endMs);
     return [
       { what: 'readings kept', value: made.readings, unit: 'readings' },
       { what: 'size on disk', value: size / 2 ** 20, unit: 'MiB' },
@@ -48,10 +51,49 @@ const ownFigures = async (made: MadeHistory): Promise<readonly Figure[]> => {
         : [{ what: 'made and sealed', value: made.readings / made.madeInS, unit: 'readings/s' }]),
       { what: `a year of one channel in ${POINTS} buckets`, value: yearMs, unit: 'ms', budget: { most: 50 } },
       { what: '14 days of 12 channels', value: fortnightMs, unit: 'ms', budget: { most: 1_000 } },
+      ...review,
     ];
   } finally {
     await gateway.stop();
   }
+};
+
+/** What the page of a review draws at its widest zoom. */
+const STRIP_POINTS = 700;
+const REVIEWS = 3;
+
+/**
+ * Freezing a review of one tank with the eight that stand closest, every reading of 14 days of each of their channels, and
+ * opening it: the frozen record and 14 days of every channel that it draws.
+ */
+const reviewFigures = async (
+  { ask }: Awaited<ReturnType<typeof startGatewayProcess>>,
+  endMs: number,
+): Promise<readonly Figure[]> => {
+  const frozen: Review[] = [];
+  const freezeMs = await medianMs(REVIEWS, async () => {
+    const deadMs = endMs - frozen.length * 3_600_000;
+    const wanted = { start: 'by-hand', tanks: ['t0'], deadMs, aliveMs: deadMs - 12 * 3_600_000 };
+    frozen.push(((await ask('/reviews', wanted)) as FrozenReview).review);
+  });
+  const [review] = frozen;
+  if (review === undefined) throw new Error('No review was frozen.');
+  const deadMs = review.onset.certainDeadMs;
+  const openMs = await medianMs(REVIEWS, () =>
+    Promise.all([
+      ask(`/reviews/${review.id}`),
+      ...review.channels.map(({ channelId }) => {
+        const span = `from=${deadMs - 14 * DAY_MS}&to=${deadMs}`;
+        return ask(`/channels/${encodeURIComponent(channelId)}/readings?${span}&points=${STRIP_POINTS}`);
+      }),
+    ]),
+  );
+  const readings = review.channels.reduce((sum, channel) => sum + channel.readings, 0);
+  return [
+    { what: 'readings in a review', value: readings, unit: 'readings' },
+    { what: `a review of ${review.channels.length} channels frozen`, value: freezeMs, unit: 'ms' },
+    { what: 'a review of 14 days opened', value: openMs, unit: 'ms', budget: { most: 1_000 } },
+  ];
 };
 
 type PeerFigures = { readonly name: string; readonly bytes: number; readonly yearMs: number };
@@ -116,6 +158,6 @@ const beside = (own: readonly Figure[], { name, bytes, yearMs }: PeerFigures): r
 
 export const historyBench: Bench = {
   name: 'history',
-  about: 'size on disk, a year and a fortnight at the API, beside InfluxDB and VictoriaMetrics',
+  about: 'size on disk, a year, a fortnight and a review at the API, beside InfluxDB and VictoriaMetrics',
   run,
 };
