@@ -10,7 +10,6 @@ import { watchSite } from './alerts/watch-site.js';
 import { heedButtons } from './buttons.js';
 import { type Clock, type Stop, systemZone } from './clock.js';
 import type { Config, HostPort } from './config.js';
-import { openSqliteHistory } from './history/sqlite.js';
 import { buildApp } from './http/app.js';
 import type { AppParts, BoardDoor } from './http/parts.js';
 import type { Broker } from './intake/delivery.js';
@@ -20,6 +19,7 @@ import { listenOn, listenSentence } from './listen.js';
 import { openFeed } from './live/feed.js';
 import { buildLogDesk, type LogDesk, readRecord, workFor } from './log-desk.js';
 import { doorOf, openBroker } from './open-broker.js';
+import { type OpenHistory, openHistory } from './open-history.js';
 import { openPhotos } from './photos.js';
 import { buildSettingsDesk, ensureSite, loadHatchery } from './settings.js';
 import { wakeUp } from './wake-up.js';
@@ -83,13 +83,15 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   waking.start();
   opened.closing.push(waking.close);
   if (parts.watch !== undefined) opened.closing.push(watchSite({ ...parts.watch, clock, alerts: waking.alerts }));
+  const past = openHistory({ config, journal, clock, say });
+  opened.closing.push(past.close);
   const log = startLog(parts, journal, keeping, record, opened);
   const doorway: { broker?: Broker } = {};
   const served = await serve(
     parts,
     journal,
     keeping,
-    { ...log, waking },
+    { ...log, waking, past },
     () => doorOf(parts.config, doorway.broker),
     opened,
   );
@@ -160,7 +162,7 @@ const serve = async (
   { config, clock, demo, build, version, pages, say }: GatewayParts,
   journal: Journal,
   keeping: Keeping,
-  { waking, ...log }: LogParts & { readonly waking: Waking },
+  { waking, past: { history, spool }, ...log }: LogParts & { readonly waking: Waking; readonly past: OpenHistory },
   boardDoor: () => BoardDoor,
   opened: Opened,
 ): Promise<Result<string, string>> => {
@@ -168,8 +170,6 @@ const serve = async (
   if (!tls.ok) return tls;
   const key = leaveLocalKey(config.dataFolder, { url: '' });
   opened.closing.push(key.takeAway);
-  const history = openSqliteHistory({ journal, now: clock.now });
-  opened.closing.push(() => history.close());
   const access = buildAccess({ journal, now: clock.now, demo: demo !== undefined, localToken: key.token });
   const reports = reportsOf(journal, keeping, log.log, history, clock, waking);
   const { alerts, checkIn, desk } = waking;
@@ -189,6 +189,7 @@ const serve = async (
     desk: buildSettingsDesk({ journal, watchkeeper: keeping, now: clock.now }),
     complain: (what, error) =>
       say(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`),
+    ...(spool === undefined ? {} : { spool }),
     ...(config.publicUrl === undefined ? {} : { publicUrl: config.publicUrl }),
     ...(tls.value === undefined ? {} : { tls: tls.value }),
     ...(pages === undefined ? {} : { pages }),

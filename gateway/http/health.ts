@@ -1,4 +1,5 @@
 import type { FastifyPluginAsync } from 'fastify';
+import type { SpoolStanding } from '../history/spool.js';
 import type { AppParts } from './parts.js';
 import { route } from './route.js';
 import { anyText, atMs, count, optional, shape, wordOf } from './schema/shape.js';
@@ -12,6 +13,14 @@ export type HealthPicture = {
   readonly broker: 'up' | 'down';
   readonly lastReadingMs?: number;
   readonly sequence: number;
+  /** Where a history database elsewhere is set: what it has not confirmed, and since when it confirms nothing, and why. */
+  readonly history?: {
+    readonly behind: number;
+    readonly daysBehind: number;
+    readonly refused: number;
+    readonly sinceMs?: number;
+    readonly trouble?: string;
+  };
 };
 const HEALTH = shape<HealthPicture>({
   state: wordOf(['well', 'attention']),
@@ -20,6 +29,30 @@ const HEALTH = shape<HealthPicture>({
   broker: wordOf(['up', 'down']),
   lastReadingMs: optional(atMs),
   sequence: count,
+  history: optional(
+    shape<NonNullable<HealthPicture['history']>>({
+      behind: count,
+      daysBehind: count,
+      refused: count,
+      sinceMs: optional(atMs),
+      trouble: optional(anyText),
+    }),
+  ),
+});
+
+/** The watch does not need it, and what waits is safe on this disk: only a long absence is worth a look. */
+const LONG_AWAY_MS = 3_600_000;
+
+const historyOf = ({
+  readings,
+  days,
+  refused,
+  sinceMs,
+  trouble,
+}: SpoolStanding): NonNullable<HealthPicture['history']> => ({
+  ...{ behind: readings, daysBehind: days, refused },
+  ...(sinceMs === undefined ? {} : { sinceMs }),
+  ...(trouble === undefined ? {} : { trouble: trouble.code }),
 });
 
 /** Whether the gateway lives and hears. Answers 200 also with `attention`: a watcher reads the word. */
@@ -29,20 +62,24 @@ export const healthRoutes =
     journal,
     clock,
     version,
-  }: Pick<AppParts, 'watchkeeper' | 'journal' | 'clock' | 'version'>): FastifyPluginAsync =>
+    spool,
+  }: Pick<AppParts, 'watchkeeper' | 'journal' | 'clock' | 'version' | 'spool'>): FastifyPluginAsync =>
   async (app) => {
     app.get(
       '/health',
       route({ tag: 'health', needs: 'nothing', summary: 'Whether the gateway lives and hears', answer: HEALTH }),
       async (): Promise<HealthPicture> => {
         const { link, lastReadingMs } = watchkeeper.state();
+        const standing = spool?.standing();
+        const isLongAway = clock.now() - (standing?.sinceMs ?? clock.now()) > LONG_AWAY_MS;
         return {
-          state: link.broker === 'up' ? 'well' : 'attention',
+          state: link.broker === 'up' && !isLongAway ? 'well' : 'attention',
           nowMs: clock.now(),
           version,
           broker: link.broker,
           ...(lastReadingMs === undefined ? {} : { lastReadingMs }),
           sequence: journal.sequence(),
+          ...(standing === undefined ? {} : { history: historyOf(standing) }),
         };
       },
     );

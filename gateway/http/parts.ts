@@ -4,6 +4,7 @@ import type { Waking } from '../alerts/waking.js';
 import type { Clock } from '../clock.js';
 import type { HostPort } from '../config.js';
 import type { History } from '../history/history.js';
+import type { Spool } from '../history/spool.js';
 import type { Journal } from '../journal/journal.js';
 import type { LogDesk } from '../log-desk.js';
 import type { Photos } from '../photos.js';
@@ -23,6 +24,8 @@ export type AppParts = {
   readonly watchkeeper: Watchkeeper;
   readonly journal: Journal;
   readonly history: History;
+  /** Where a history database elsewhere is set. */
+  readonly spool?: Pick<Spool, 'standing'>;
   readonly access: Access;
   readonly desk: SettingsDesk;
   readonly log: LogDesk;

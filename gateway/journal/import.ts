@@ -1,4 +1,5 @@
 import type { Database } from './database.js';
+import type { Due } from './due.js';
 import type { KeptReading, Landed } from './landing.js';
 import type { Readings } from './readings.js';
 import type { Rollups } from './rollups.js';
@@ -14,7 +15,14 @@ export type ImportHistory = (readings: Iterable<KeptReading>) => Imported;
 const A_TRANSACTION = 5_000;
 const HOURS_AT_ONCE = 200;
 
-export const buildImportHistory = (database: Database, readings: Readings, rollups: Rollups): ImportHistory => {
+export type ImportParts = {
+  readonly database: Database;
+  readonly readings: Pick<Readings, 'keep'>;
+  readonly rollups: Rollups;
+  readonly due: Pick<Due, 'mark'>;
+};
+
+export const buildImportHistory = ({ database, readings, rollups, due }: ImportParts): ImportHistory => {
   const keepAll = database.transaction((group: readonly KeptReading[]): Imported => {
     const count = { kept: 0, repeat: 0, variant: 0 };
     for (const reading of group) {
@@ -22,6 +30,7 @@ export const buildImportHistory = (database: Database, readings: Readings, rollu
       count[kept] += 1;
       if (kept !== 'repeat') rollups.mark(reading.sourceId, reading.deviceMs);
     }
+    due.mark(group);
     return { kept: count.kept, repeats: count.repeat, variants: count.variant };
   });
 

@@ -8,6 +8,7 @@ import { type Boards, buildBoards } from './boards.js';
 import { buildCalibrations, type Calibrations } from './calibrations.js';
 import type { Database } from './database.js';
 import { buildForecastScores, type ForecastScores } from './forecast-scores.js';
+import { buildDue, type Due } from './due.js';
 import { buildGatewayRuns, type GatewayRuns } from './gateway-runs.js';
 import { buildImportHistory, type ImportHistory } from './import.js';
 import { buildLadders, type Ladders } from './ladders.js';
@@ -76,6 +77,8 @@ export type Journal = {
   readonly pushSubscriptions: PushSubscriptions;
   readonly reviews: Reviews;
   readonly meta: Meta;
+  /** What a history database elsewhere has not confirmed. */
+  readonly due: Omit<Due, 'mark' | 'markDay' | 'fold'>;
   /** Newest number over alarms, log and settings, and everything after a number. */
   sequence(): number;
   changesSince(sequence: number, atMost?: number): readonly Change[];
@@ -121,12 +124,10 @@ export const buildJournal = ({ database, folder, durability, retention, release 
   const [tail, snapshots, meta] = [buildTail(database), buildSnapshots(database), buildMeta(database)];
   const [alarms, malformed] = [buildAlarms(database, sequence), buildMalformed(database)];
   const [boards, packets, runs] = [buildBoards(database), buildPackets(database), buildGatewayRuns(database)];
-  const sources = buildSources(database, rows);
+  const [sources, due] = [buildSources(database, rows), buildDue(database)];
   const forecastScores = buildForecastScores(database);
-  const parts = {
-    ...{ database, readings, rollups, tail, sequence, alarms, forecastScores, malformed, boards, packets },
-    ...{ snapshots, sealed },
-  };
+  const kept = { tail, sequence, alarms, forecastScores, malformed, boards, packets, snapshots, sealed };
+  const parts = { database, readings, rollups, due, ...kept };
   return {
     folder,
     path: database.name,
@@ -155,15 +156,16 @@ export const buildJournal = ({ database, folder, durability, retention, release 
     pushSubscriptions: buildPushSubscriptions(database),
     reviews: buildReviews(database),
     meta,
+    due,
     sequence: sequence.newest,
     changesSince: sequence.changesSince,
     together: buildTogether(database, [sequence, rollups, packets, sources, sealed]),
-    importHistory: buildImportHistory(database, readings, rollups),
-    sealHistory: buildSealHistory({ database, rows, rollups, edge, useOfFlags }),
+    importHistory: buildImportHistory(parts),
+    sealHistory: buildSealHistory({ database, rows, rollups, edge, due, useOfFlags }),
     sealAll: sealing.all,
     sealFailures: sealing.failures,
     beat: buildBeat({
-      ...{ database, durability, runs, rollups, sealing },
+      ...{ database, durability, runs, rollups, sealing, due },
       dropping: buildDropping(database, retention),
       shrink: buildShrink(database),
     }),
@@ -207,17 +209,19 @@ type BeatParts = {
   readonly runs: GatewayRuns;
   readonly rollups: Rollups;
   readonly sealing: Sealing;
+  readonly due: Pick<Due, 'fold'>;
   readonly dropping: Dropping;
   readonly shrink: () => void;
 };
 
-const buildBeat = ({ database, durability, runs, rollups, sealing, dropping, shrink }: BeatParts) => {
+const buildBeat = ({ database, durability, runs, rollups, sealing, due, dropping, shrink }: BeatParts) => {
   const changes = database.prepare<[], number>('SELECT total_changes()').pluck();
   let written = changes.get() ?? 0;
   let aliveMs = Number.NEGATIVE_INFINITY;
   return (nowMs: number): void => {
     rollups.computeClosed(nowMs, HOURS_A_BEAT);
     sealing.beat(nowMs);
+    due.fold();
     dropping.beat(nowMs);
     shrink();
     if (changes.get() === written && nowMs - aliveMs < ALIVE_MS) return;

@@ -3,6 +3,7 @@ import type { Alarms } from './alarms.js';
 import type { Boards } from './boards.js';
 import type { Database } from './database.js';
 import type { ForecastScores } from './forecast-scores.js';
+import type { Due } from './due.js';
 import type { KeptReading, Landed, Landing } from './landing.js';
 import type { Malformed } from './malformed.js';
 import type { Packets } from './packets.js';
@@ -25,6 +26,7 @@ export type LandingParts = {
   readonly packets: Packets;
   readonly snapshots: Snapshots;
   readonly sealed: Memory;
+  readonly due: Pick<Due, 'mark'>;
 };
 
 /** What is remembered beside the file and has to follow it back when a transaction is rolled back. */
@@ -63,7 +65,7 @@ export const buildLand = (parts: LandingParts): Land => {
 };
 
 const keepReadings = (
-  { readings, rollups, tail }: LandingParts,
+  { readings, rollups, tail, due }: LandingParts,
   landing: number,
   arrived: readonly KeptReading[],
 ): Pick<Landed, 'variants' | 'repeats'> => {
@@ -77,13 +79,14 @@ const keepReadings = (
     fresh.push(reading);
   }
   if (fresh.length > 0) tail.append(landing, fresh);
+  due.mark(fresh);
   return { variants, repeats: arrived.length - fresh.length };
 };
 
-const reviseReadings = ({ readings, rollups }: LandingParts, revisions: Landing['revisions']): void => {
-  for (const { sourceId, deviceMs, flags } of revisions) {
-    if (readings.revise(sourceId, deviceMs, flags)) rollups.mark(sourceId, deviceMs);
-  }
+const reviseReadings = ({ readings, rollups, due }: LandingParts, revisions: Landing['revisions']): void => {
+  const revised = revisions.filter(({ sourceId, deviceMs, flags }) => readings.revise(sourceId, deviceMs, flags));
+  for (const { sourceId, deviceMs } of revised) rollups.mark(sourceId, deviceMs);
+  due.mark(revised);
 };
 
 const keepMessages = ({ malformed, boards, packets }: LandingParts, landing: Landing): void => {

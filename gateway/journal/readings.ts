@@ -102,7 +102,8 @@ function* sinceInOrderOfTime(
   }
 }
 
-const readingFromRow = (sourceId: number, row: WholeRow): StoredReading => ({
+/** A row of one source as a reading. */
+export const readingFromRow = (sourceId: number, row: WholeRow): StoredReading => ({
   sourceId,
   deviceMs: row.device_ms,
   variant: row.variant,

@@ -1,4 +1,5 @@
 import type { Database } from './database.js';
+import type { Due } from './due.js';
 import { hourFrom, hourOf, type JudgedRaw } from './hour.js';
 import { preparePutSealed, sealedRow } from './put-sealed.js';
 import type { Rollups } from './rollups.js';
@@ -27,12 +28,13 @@ export type SealHistoryParts = {
   readonly rows: StoredRows;
   readonly rollups: Pick<Rollups, 'write'>;
   readonly edge: SealEdge;
+  readonly due: Pick<Due, 'markDay'>;
   readonly useOfFlags: UseOfFlags;
 };
 
 const DAYS_A_TRANSACTION = 32;
 
-export const buildSealHistory = ({ database, rows, rollups, edge, useOfFlags }: SealHistoryParts): SealHistory => {
+export const buildSealHistory = ({ database, rows, rollups, edge, due, useOfFlags }: SealHistoryParts): SealHistory => {
   const put = preparePutSealed(database);
   const keep = ({ sourceId, columns, body }: SourceDay): number => {
     const day = dayOf(columns.deviceMs.at(0) ?? 0);
@@ -40,6 +42,7 @@ export const buildSealHistory = ({ database, rows, rollups, edge, useOfFlags }: 
     if (refused !== undefined) throw new Error(`Source ${sourceId}, day ${day}: ${refused}.`);
     edge.moveTo((day + 1) * DAY_MS);
     put(sealedRow(sourceId, day, columns, body));
+    due.markDay(sourceId, day);
     for (const [hour, readings] of hoursOf(columns, useOfFlags)) {
       const whole = hourFrom(readings);
       if (whole !== undefined) rollups.write(sourceId, hour, whole);

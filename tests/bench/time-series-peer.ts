@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import type { DayColumns } from '../../gateway/journal/sealed/day.js';
+import { startInfluxd } from '../support/influxd.js';
 import { freePort } from '../support/mosquitto.js';
 
 /** Another program that keeps series of numbers, for the same readings on the same machine. */
@@ -91,26 +92,7 @@ const post = async (url: string, body: string): Promise<void> => {
 };
 
 export const startInflux = async (): Promise<TimeSeriesPeer> => {
-  const started = await start(
-    'influxd',
-    async (folder, port) => ({
-      args: ['run'],
-      env: {
-        INFLUXDB_META_DIR: join(folder, 'meta'),
-        INFLUXDB_DATA_DIR: join(folder, 'data'),
-        INFLUXDB_DATA_WAL_DIR: join(folder, 'wal'),
-        INFLUXDB_DATA_CACHE_SNAPSHOT_WRITE_COLD_DURATION: '3s',
-        INFLUXDB_DATA_COMPACT_FULL_WRITE_COLD_DURATION: '3s',
-        INFLUXDB_HTTP_BIND_ADDRESS: `127.0.0.1:${port}`,
-        INFLUXDB_HTTP_LOG_ENABLED: 'false',
-        INFLUXDB_BIND_ADDRESS: `127.0.0.1:${await freePort()}`,
-        INFLUXDB_REPORTING_DISABLED: 'true',
-        INFLUXDB_MONITOR_STORE_ENABLED: 'false',
-      },
-    }),
-    '/ping',
-  );
-  const { url, folder } = started;
+  const { url, folder, close } = await startInfluxd();
   await post(`${url}/query?q=${encodeURIComponent('CREATE DATABASE bench')}`, '');
   return {
     name: 'InfluxDB 1.6',
@@ -125,7 +107,7 @@ export const startInflux = async (): Promise<TimeSeriesPeer> => {
       return results[0]?.series?.[0]?.values.length ?? 0;
     },
     settledBytes: () => settled(folder),
-    close: () => stop(started),
+    close,
   };
 };
 

@@ -1,0 +1,90 @@
+import { HttpError, InfluxDB, type Point, RequestTimedOutError, setLogger } from '@influxdata/influxdb-client';
+import type { HistoryTrouble } from '../../rules/words/history.js';
+import type { InfluxAddress } from './influx-address.js';
+
+/** `refused`: these points are never taken. `later`: nothing was said about them; `waitMs` as the database asked. */
+export type Written =
+  | { readonly kind: 'written' }
+  | { readonly kind: 'refused'; readonly because: string }
+  | { readonly kind: 'later'; readonly trouble: HistoryTrouble; readonly waitMs?: number };
+
+export type WritePoints = (points: readonly Point[]) => Promise<Written>;
+
+/** Larger than any batch of ours: the client sends only when it is told to. */
+const NEVER_BY_ITSELF = Number.MAX_SAFE_INTEGER;
+
+/**
+ * Writes through `/api/v2/write`. The client's own batches, retries and its retry buffer are switched off: they would not
+ * tell which readings have landed.
+ */
+export const openInfluxWriter = ({ url, token, org, bucket }: InfluxAddress, limitMs: number): WritePoints => {
+  // It would write of every failure to the console; the spool says it once, in a sentence.
+  setLogger({ error: () => undefined, warn: () => undefined });
+  const database = new InfluxDB({ url, timeout: limitMs, ...(token === '' ? {} : { token }) });
+  return async (points) => {
+    const api = database.getWriteApi(org, bucket, 'ms', {
+      batchSize: NEVER_BY_ITSELF,
+      maxBatchBytes: NEVER_BY_ITSELF,
+      flushInterval: 0,
+      maxRetries: 0,
+      gzipThreshold: 8_192,
+    });
+    api.writePoints(points);
+    try {
+      await within(api.flush(), limitMs);
+      return { kind: 'written' };
+    } catch (error) {
+      return outcomeOf(error);
+    } finally {
+      api.dispose();
+    }
+  };
+};
+
+/** The client's limit is for a line that is quite silent; an answer that comes a byte at a time would hold us for ever. */
+const within = async (sent: Promise<void>, limitMs: number): Promise<void> => {
+  let timer: NodeJS.Timeout | undefined;
+  const limit = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(new RequestTimedOutError()), limitMs);
+  });
+  try {
+    await Promise.race([sent, limit]);
+  } finally {
+    clearTimeout(timer);
+  }
+};
+
+const outcomeOf = (error: unknown): Written => {
+  if (!(error instanceof HttpError)) return { kind: 'later', trouble: networkTrouble(error) };
+  const { statusCode } = error;
+  const detail = saidOf(error);
+  // What it says of the points themselves: not understood, another type, outside its retention, or too many at once.
+  if (statusCode === 400 || statusCode === 413 || statusCode === 422) return { kind: 'refused', because: detail };
+  const waitMs = error.headers?.['retry-after'] === undefined ? undefined : error.retryAfter();
+  const trouble = { code: codeOf(statusCode), detail } as const;
+  return { kind: 'later', trouble, ...(waitMs === undefined ? {} : { waitMs }) };
+};
+
+const codeOf = (status: number): HistoryTrouble['code'] => {
+  if (status === 401 || status === 403) return 'token-refused';
+  if (status === 404) return 'bucket-unknown';
+  return status === 429 || status === 503 ? 'busy' : 'server-trouble';
+};
+
+const LONGEST_DETAIL = 160;
+
+/** Its own words, where it has any, without what it repeats of our readings. */
+const saidOf = ({ statusCode, json, body }: HttpError): string => {
+  const said: unknown = json?.message ?? json?.error ?? body;
+  const text = typeof said === 'string' ? said.replace(/\s+/g, ' ').trim() : '';
+  return `${statusCode}${text === '' ? '' : `: ${text.slice(0, LONGEST_DETAIL)}`}`;
+};
+
+/** Why nothing came back. Also for questions. */
+export const networkTrouble = (error: unknown): HistoryTrouble => {
+  const { code, name, message } =
+    error instanceof Error ? (error as NodeJS.ErrnoException) : { code: undefined, name: '', message: String(error) };
+  if (error instanceof RequestTimedOutError || name === 'TimeoutError' || code === 'ETIMEDOUT')
+    return { code: 'no-answer', detail: '' };
+  return { code: 'unreachable', detail: code ?? message.slice(0, LONGEST_DETAIL) };
+};
