@@ -10,9 +10,6 @@ export type Written =
 
 export type WritePoints = (points: readonly Point[]) => Promise<Written>;
 
-/** Larger than any batch of ours: the client sends only when it is told to. */
-const NEVER_BY_ITSELF = Number.MAX_SAFE_INTEGER;
-
 /**
  * Writes through `/api/v2/write`. The client's own batches, retries and its retry buffer are switched off: they would not
  * tell which readings have landed.
@@ -23,8 +20,9 @@ export const openInfluxWriter = ({ url, token, org, bucket }: InfluxAddress, lim
   const database = new InfluxDB({ url, timeout: limitMs, ...(token === '' ? {} : { token }) });
   return async (points) => {
     const api = database.getWriteApi(org, bucket, 'ms', {
-      batchSize: NEVER_BY_ITSELF,
-      maxBatchBytes: NEVER_BY_ITSELF,
+      // More than there is: it sends only when it is told to.
+      batchSize: points.length + 1,
+      maxBatchBytes: Number.POSITIVE_INFINITY,
       flushInterval: 0,
       maxRetries: 0,
       gzipThreshold: 8_192,

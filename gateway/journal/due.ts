@@ -42,8 +42,8 @@ export type Due = {
 const TARGET = 'history-target';
 const CONFIRMED_MS = 'history-confirmed-ms';
 
-/** About half an hour of a large hatchery, some MB. A month without the database is then no more than a list of days. */
-const ROWS_KEPT = 50_000;
+/** A quarter of an hour of a large hatchery, a few MB. A month without the database is then no more than a list of days. */
+const ROWS_KEPT = 20_000;
 const ROWS_A_FOLD = 1_000;
 
 export const buildDue = (database: Database): Due => {

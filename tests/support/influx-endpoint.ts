@@ -63,7 +63,10 @@ export const openInfluxEndpoint = async () => {
         const answer = answerTo(lines);
         writes.push({ path: request.url ?? '', headers: request.headers, lines });
         const reply = (): void => {
-          if (answer !== undefined) response.writeHead(answer.status, answer.headers).end(answer.body);
+          if (answer !== undefined)
+            response
+              .writeHead(answer.status, { 'content-type': 'application/json', ...answer.headers })
+              .end(answer.body);
         };
         if (manner === 'slow') setTimeout(reply, 50);
         else reply();

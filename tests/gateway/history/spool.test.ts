@@ -138,7 +138,7 @@ test('while nothing answers everything lands and waits, and all of it is there w
   land(journal, 50, 400);
   const away = await says(/has taken no readings since/);
   expect(away).toContain('nothing answers there');
-  expect(away).toContain('(ECONNREFUSED)');
+  expect(away).toMatch(/\(ECONN\w+\)/);
   expect(spool.standing()).toMatchObject({ readings: 350, trouble: { code: 'unreachable' } });
   expect(spool.standing().sinceMs).toBe(START_MS + 1_000 * HOUR_MS);
   await endpoint.start();
@@ -256,11 +256,11 @@ test('a backlog that became long is kept by its days, and nothing of it is lost'
   sourced(journal);
   await endpoint.stop();
   const { says } = follow(journal, endpoint, { ...QUICK, atMost: 20_000, limitMs: 20_000 });
-  journal.together(() => land(journal, 0, 50_100));
+  journal.together(() => land(journal, 0, 20_100));
   await says(/nothing answers there/);
   journal.beat(START_MS);
-  expect(journal.due.standing()).toMatchObject({ readings: 49_100, days: 1 });
+  expect(journal.due.standing()).toMatchObject({ readings: 19_100, days: 1 });
   await endpoint.start();
   await settled(journal);
-  expect(endpoint.points.size).toBe(50_100);
+  expect(endpoint.points.size).toBe(20_100);
 });
