@@ -5,21 +5,14 @@ import { dirname, resolve } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { linkReasonWords } from '../../rules/words/broker.js';
 import { journalSentence } from '../../rules/words/journal.js';
-import type { Config, HostPort } from '../config.js';
+import type { HostPort } from '../config.js';
 import { shownAddress } from '../intake/broker-url.js';
 import { linkReasonOf } from '../intake/link.js';
 import { openJournal } from '../journal/open.js';
 import { listenSentence } from '../listen.js';
+import { history } from './check-history.js';
+import { attention, failing, type Look, well } from './look.js';
 import { findRunning } from './running.js';
-
-/** One thing looked at. `attention`: it works, and somebody should know. */
-export type Looked = { readonly state: 'well' | 'attention' | 'failed'; readonly sentence: string };
-
-const well = (sentence: string): Looked => ({ state: 'well', sentence });
-const attention = (sentence: string): Looked => ({ state: 'attention', sentence });
-const failing = (sentence: string): Looked => ({ state: 'failed', sentence });
-
-type Look = (config: Config, nowMs: number) => Promise<Looked | undefined>;
 
 /** Whether the folder can be used, and the journal in it is whole; or that a gateway has it and how it is. */
 const folder: Look = async ({ dataFolder, durability }) => {
@@ -91,18 +84,6 @@ const brokerElsewhere: Look = async ({ mqtt }) => {
   return attention(
     `The broker ${name} answers. It cannot be asked whether it keeps messages: set persistence on and an unlimited queue (mosquitto: persistence true, max_queued_messages 0).`,
   );
-};
-
-const history: Look = async ({ history: kept }) => {
-  if (kept.kind === 'sqlite') return undefined;
-  try {
-    const answer = await fetch(new URL('/ping', kept.url), { signal: AbortSignal.timeout(5_000) });
-    return answer.ok
-      ? well(`InfluxDB answers at ${kept.url}.`)
-      : failing(`InfluxDB at ${kept.url} answers with ${answer.status}: check NIGHTWATER_HISTORY.`);
-  } catch {
-    return failing(`Nothing answers at ${kept.url}: check NIGHTWATER_HISTORY. Readings would wait on this disk.`);
-  }
 };
 
 const DAY_MS = 86_400_000;

@@ -1,6 +1,7 @@
 import { HttpError, InfluxDB, type Point, RequestTimedOutError, setLogger } from '@influxdata/influxdb-client';
 import type { HistoryTrouble } from '../../rules/words/history.js';
 import type { InfluxAddress } from './influx-address.js';
+import { detailOf, networkTrouble, statusTrouble } from './influx-trouble.js';
 
 /** `refused`: these points are never taken. `later`: nothing was said about them; `waitMs` as the database asked. */
 export type Written =
@@ -55,34 +56,16 @@ const within = async (sent: Promise<void>, limitMs: number): Promise<void> => {
 const outcomeOf = (error: unknown): Written => {
   if (!(error instanceof HttpError)) return { kind: 'later', trouble: networkTrouble(error) };
   const { statusCode } = error;
-  const detail = saidOf(error);
   // What it says of the points themselves: not understood, another type, outside its retention, or too many at once.
-  if (statusCode === 400 || statusCode === 413 || statusCode === 422) return { kind: 'refused', because: detail };
+  if (statusCode === 400 || statusCode === 413 || statusCode === 422)
+    return { kind: 'refused', because: detailOf(statusCode, saidOf(error)) };
   const waitMs = error.headers?.['retry-after'] === undefined ? undefined : error.retryAfter();
-  const trouble = { code: codeOf(statusCode), detail } as const;
+  const trouble = statusTrouble(statusCode, saidOf(error));
   return { kind: 'later', trouble, ...(waitMs === undefined ? {} : { waitMs }) };
 };
 
-const codeOf = (status: number): HistoryTrouble['code'] => {
-  if (status === 401 || status === 403) return 'token-refused';
-  if (status === 404) return 'bucket-unknown';
-  return status === 429 || status === 503 ? 'busy' : 'server-trouble';
-};
-
-const LONGEST_DETAIL = 160;
-
-/** Its own words, where it has any, without what it repeats of our readings. */
-const saidOf = ({ statusCode, json, body }: HttpError): string => {
+/** Its own words, where it has any. */
+const saidOf = ({ json, body }: HttpError): string => {
   const said: unknown = json?.message ?? json?.error ?? body;
-  const text = typeof said === 'string' ? said.replace(/\s+/g, ' ').trim() : '';
-  return `${statusCode}${text === '' ? '' : `: ${text.slice(0, LONGEST_DETAIL)}`}`;
-};
-
-/** Why nothing came back. Also for questions. */
-export const networkTrouble = (error: unknown): HistoryTrouble => {
-  const { code, name, message } =
-    error instanceof Error ? (error as NodeJS.ErrnoException) : { code: undefined, name: '', message: String(error) };
-  if (error instanceof RequestTimedOutError || name === 'TimeoutError' || code === 'ETIMEDOUT')
-    return { code: 'no-answer', detail: '' };
-  return { code: 'unreachable', detail: code ?? message.slice(0, LONGEST_DETAIL) };
+  return typeof said === 'string' ? said : '';
 };
