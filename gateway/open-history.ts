@@ -23,16 +23,17 @@ export type OpenHistory = {
 
 /** Before anything lands: from here on each landing says what is due to a history database. */
 export const openHistory = ({ config, journal, clock, say }: HistoryParts): OpenHistory => {
-  const history = openSqliteHistory({ journal, now: clock.now });
   if (config.history.kind === 'sqlite') {
     journal.due.follow(undefined);
+    const history = openSqliteHistory({ journal, now: clock.now });
     return { history, close: history.close };
   }
   const { kind: _, ...database } = config.history;
   const site = () => rulingSite(journal, clock.now()).body;
+  const address = { ...database, site: site().id };
+  const history = openSqliteHistory({ journal, now: clock.now, address });
   const spool = openSpool({
-    ...{ journal, say },
-    address: { ...database, site: site().id },
+    ...{ journal, say, address },
     now: clock.now,
     when: (atMs) => momentWords(atMs, clock.now(), site()),
   });

@@ -3,9 +3,11 @@ import type { ChannelReadings, Trails } from '../../rules/wire/api.js';
 import type { Database } from '../journal/database.js';
 import { prepareDowntimes, type TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
-import { prepareRawFrom } from '../journal/retention.js';
+import { prepareLostBefore } from '../journal/retention.js';
 import { bucketMsFor, buildBuckets } from './buckets.js';
 import { buildGapFinder } from './gaps.js';
+import { within } from './measured.js';
+import type { OlderDays } from './older-days.js';
 import type { Question, RowPage } from './question.js';
 import type { Reasons } from './reasons.js';
 import type { Sink, Track } from './track.js';
@@ -18,9 +20,11 @@ export type Answers = {
 };
 
 /** Every answer is read in one transaction: a landing in between cannot show half an hour twice. */
-export const prepareAnswers = (journal: Database, tracks: Tracks): Answers => {
+export const prepareAnswers = (journal: Database, tracks: Tracks, older: Pick<OlderDays, 'missing'>): Answers => {
   const downtimes = prepareDowntimes(journal);
-  const rawFromMs = prepareRawFrom(journal);
+  const lostBeforeMs = prepareLostBefore(journal);
+  const isMissing = (channelId: string, span: TimeSpan): boolean =>
+    within(tracks.pieces(channelId, span), span).some((piece) => older.missing(piece.sourceId, piece).length > 0);
   return {
     readings: (question) =>
       journal.transaction(() => {
@@ -28,12 +32,13 @@ export const prepareAnswers = (journal: Database, tracks: Tracks): Answers => {
         const past = { fromMs, toMs: Math.max(fromMs, Math.min(toMs, nowMs)) };
         const { gateway, broker } = downtimes(past);
         const track = tracks.of(channelId, { fromMs, toMs });
+        const hoursOnly = fromMs < lostBeforeMs() || isMissing(channelId, { fromMs, toMs });
         const reasons: Reasons = [
           { reason: 'no-source', spans: uncovered(track.covered, past) },
           { reason: 'gateway-down', spans: gateway },
           { reason: 'broker-down', spans: broker },
         ];
-        return readingsOf(track, question, { past, reasons, hoursOnly: fromMs < rawFromMs() });
+        return readingsOf(track, question, { past, reasons, hoursOnly });
       })(),
     trails: ({ channelIds, fromMs, toMs, stepMs }) =>
       journal.transaction(() => {

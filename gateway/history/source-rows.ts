@@ -2,7 +2,7 @@ import type { Database } from '../journal/database.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS, hourOf } from '../journal/hour.js';
 import { prepareRawFrom } from '../journal/retention.js';
-import { prepareSealedDays } from '../journal/sealed-days.js';
+import { dayOf, prepareSealedDays, type SealedDays } from '../journal/sealed-days.js';
 import { prepareStoredRows, type StoredRows } from '../journal/stored-rows.js';
 
 /** A computed hour (gateway/journal/hour.ts) as a row of numbers: a year of objects took twice as long to read. */
@@ -30,7 +30,10 @@ export type SourceRows = StoredRows & {
 /** A chart of twelve channels at an hour's zoom asks for the same days again and again: 0.2 MB each. */
 const DAYS_REMEMBERED = 48;
 
-export const prepareSourceRows = (database: Database): SourceRows => {
+export const prepareSourceRows = (
+  database: Database,
+  unite: (here: SealedDays) => SealedDays = (here) => here,
+): SourceRows => {
   const hours = database
     .prepare<[number, number, number], HourRow>(
       `SELECT hour, usable, out_of_water, not_plausible, fault_value, sum, least, greatest, first_ms, last_ms FROM hour
@@ -42,7 +45,7 @@ export const prepareSourceRows = (database: Database): SourceRows => {
       'SELECT hour FROM dirty_hour WHERE source_id = ? AND hour >= ? AND hour < ? ORDER BY hour',
     )
     .pluck();
-  const stored = prepareStoredRows(database, prepareSealedDays(database, DAYS_REMEMBERED));
+  const stored = prepareStoredRows(database, unite(prepareSealedDays(database, DAYS_REMEMBERED)));
   return {
     ...stored,
     ...prepareNeighbours(database, stored),
@@ -72,13 +75,14 @@ const prepareNeighbours = (database: Database, stored: StoredRows): Pick<StoredR
   return {
     lastBefore: (sourceId, atMs) => {
       const known = stored.lastBefore(sourceId, atMs);
-      if (known !== undefined) return known;
+      if (known !== undefined && (rawFromMs() <= known || dayOf(known) === dayOf(atMs - 1))) return known;
       const [, lastMs] =
         rawFromMs() === Number.NEGATIVE_INFINITY ? [] : (before.get(sourceId, hourOf(atMs), atMs) ?? []);
-      return lastMs === undefined ? undefined : Math.min(lastMs, atMs - 1);
+      return lastMs === undefined ? known : Math.max(Math.min(lastMs, atMs - 1), known ?? Number.NEGATIVE_INFINITY);
     },
     firstFrom: (sourceId, atMs) => {
       const known = stored.firstFrom(sourceId, atMs);
+      if (known !== undefined && dayOf(known) === dayOf(atMs)) return known;
       const [firstMs] = atMs < rawFromMs() ? (from.get(sourceId, hourOf(atMs), atMs) ?? []) : [];
       return firstMs === undefined ? known : Math.min(Math.max(firstMs, atMs), known ?? Number.POSITIVE_INFINITY);
     },

@@ -6,6 +6,7 @@ import type { Journal } from '../journal/journal.js';
 import { workerUrlBeside } from '../journal/worker-url.js';
 import { bucketMsFor } from './buckets.js';
 import type { History } from './history.js';
+import type { InfluxAddress } from './influx-address.js';
 import type { Answered, AnswerTo, Asked, Question } from './question.js';
 import type { WorkerSettings } from './worker.js';
 
@@ -13,17 +14,21 @@ export type SqliteHistoryParts = {
   readonly journal: Pick<Journal, 'folder' | 'path'>;
   readonly now: () => number;
   readonly workerUrl?: URL;
+  /** The database that has what is no longer here. */
+  readonly address?: InfluxAddress;
 };
 
-/** The history in the journal's own file. */
+/** The history in the journal's own file, united with what a history database elsewhere has of older days. */
 export const openSqliteHistory = ({
   journal,
   now,
+  address,
   workerUrl = workerUrlBeside(import.meta.url, 'history', 'worker'),
 }: SqliteHistoryParts): History => {
   const { ask, end } = buildAsker(workerUrl, {
     journalPath: journal.path,
     memoryPath: join(journal.folder, 'computed.sqlite'),
+    ...(address === undefined ? {} : { address }),
   });
   return {
     readings: async (channelId, fromMs, toMs, points) => {

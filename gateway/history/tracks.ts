@@ -8,6 +8,7 @@ import type { Database } from '../journal/database.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
 import { prepareMappings } from '../journal/mappings.js';
+import type { SealedDays } from '../journal/sealed-days.js';
 import type { UseOfFlags } from '../journal/use.js';
 import { buildComputedTrack } from './computed.js';
 import { buildHourStamps, prepareComputedHours } from './computed-hours.js';
@@ -20,10 +21,20 @@ import type { Track } from './track.js';
 export type Tracks = {
   /** The channel's past within a span; without a source it is a track that was never covered. */
   of(channelId: string, span: TimeSpan): Track;
+  /** Every piece of every source that the channel is read from: its own, or those that it is computed from. */
+  pieces(channelId: string, span: TimeSpan): readonly Piece[];
 };
 
-export const prepareTracks = (journal: Database, memory: Database, useOfFlags: UseOfFlags): Tracks => {
-  const rows = prepareSourceRows(journal);
+export type TracksParts = {
+  readonly journal: Database;
+  readonly memory: Database;
+  readonly useOfFlags: UseOfFlags;
+  /** Where some days were fetched from a history database. */
+  readonly unite?: (here: SealedDays) => SealedDays;
+};
+
+export const prepareTracks = ({ journal, memory, useOfFlags, unite }: TracksParts): Tracks => {
+  const rows = prepareSourceRows(journal, unite);
   const [mappings, calibrations] = [prepareMappings(journal), prepareCalibrations(journal)];
   const pressureKpa = preparePressure(journal);
   const hoursOf = prepareComputedHours(memory);
@@ -46,6 +57,17 @@ export const prepareTracks = (journal: Database, memory: Database, useOfFlags: U
       const stamps = buildHourStamps(rows, inputs, kPa);
       const hours = hoursOf(channelId);
       return buildComputedTrack({ rows, useOfFlags, quantity, recipe, inputs, pressureKpa: kPa, hours, stamps });
+    },
+    pieces: (channelId, span) => {
+      const address = parseChannelId(channelId);
+      if (address === undefined) return [];
+      const rulings = { mappings: mappings(), calibrations: calibrations() };
+      const { placeId, quantity } = address;
+      if (address.computed !== true) return piecesOf(rulings, channelId, quantity, span);
+      const recipe = recipeFor(quantity, measuredAt(rulings, placeId, span, quantity));
+      // The first companions lie before the span.
+      const wider = { fromMs: span.fromMs - HOUR_MS, toMs: span.toMs };
+      return (recipe?.inputs ?? []).flatMap((input) => inputPieces(rulings, placeId, input, wider));
     },
   };
 };

@@ -32,6 +32,9 @@ export type Due = {
    * what the same one has refused is due once more.
    */
   follow(target: string | undefined): void;
+  isFollowed(): boolean;
+  /** Whether the database has answered for everything of the days before. Looks no further than it must. */
+  isAllConfirmedBefore(day: number): boolean;
   confirm(confirmed: Confirmed, nowMs: number): void;
   standing(): DueStanding;
   /** Once a second: a backlog that became long is kept by its days. */
@@ -72,6 +75,9 @@ export const buildDue = (database: Database): Due => {
       follow(database, meta, target);
       followed = target;
     },
+    isFollowed: () => followed !== undefined,
+    isAllConfirmedBefore: (day) =>
+      rows.anyDay.get() === undefined && (rows.oldestDay.get() ?? Number.POSITIVE_INFINITY) >= day,
     confirm: buildConfirm(database, meta, rows),
     standing: () => {
       const confirmedMs = meta.get(CONFIRMED_MS);
@@ -98,6 +104,8 @@ const prepareRows = (database: Database) => ({
   settleDay: database.prepare<[number, number, number]>(
     'DELETE FROM due_day WHERE source_id = ? AND day = ? AND mark = ?',
   ),
+  anyDay: database.prepare<[], number>('SELECT 1 FROM due_day LIMIT 1').pluck(),
+  oldestDay: database.prepare<[], number | null>('SELECT min(oldest_day) FROM due').pluck(),
   refuse: database.prepare<[number, number, number, number, string]>(
     'INSERT OR REPLACE INTO refused_reading (source_id, device_ms, variant, at_ms, because) VALUES (?, ?, ?, ?, ?)',
   ),

@@ -78,7 +78,7 @@ export type Journal = {
   readonly reviews: Reviews;
   readonly meta: Meta;
   /** What a history database elsewhere has not confirmed. */
-  readonly due: Omit<Due, 'mark' | 'markDay' | 'fold'>;
+  readonly due: Omit<Due, 'mark' | 'markDay' | 'fold' | 'isAllConfirmedBefore'>;
   /** Newest number over alarms, log and settings, and everything after a number. */
   sequence(): number;
   changesSince(sequence: number, atMost?: number): readonly Change[];
@@ -166,7 +166,7 @@ export const buildJournal = ({ database, folder, durability, retention, release 
     sealFailures: sealing.failures,
     beat: buildBeat({
       ...{ database, durability, runs, rollups, sealing, due },
-      dropping: buildDropping(database, retention),
+      dropping: buildDropping({ database, retention, due }),
       shrink: buildShrink(database),
     }),
     backupTo: (path) => backupTo(database, path),

@@ -5,7 +5,7 @@ import { fault, ok, type Result } from '../../rules/result.js';
 import type { JournalFault } from '../../rules/words/journal.js';
 import { firstDamage } from './damage.js';
 import { type Database, isDamage, worldlyCode } from './database.js';
-import { buildJournal, CLEAN_END, type Durability, type Journal } from './journal.js';
+import { buildJournal, CLEAN_END, type Durability, type Journal, type JournalParts } from './journal.js';
 import { type Lock, lockFolder } from './lock.js';
 import { buildMeta } from './meta.js';
 import { layoutVersion, migrate } from './migrate.js';
@@ -17,7 +17,7 @@ const APPLICATION_ID = 0x4e574a31;
 
 export const JOURNAL_FILE = 'journal.sqlite';
 
-export type JournalSettings = { readonly durability: Durability; readonly retention?: Retention };
+export type JournalSettings = { readonly durability: Durability; readonly retention?: Partial<Retention> };
 
 /**
  * Opens the journal of a folder for its one owner, making both if they are not there. A journal that did not end
@@ -25,12 +25,12 @@ export type JournalSettings = { readonly durability: Durability; readonly retent
  */
 export const openJournal = (
   folder: string,
-  { durability, retention = RETENTION }: JournalSettings,
+  { durability, retention }: JournalSettings,
 ): Result<Journal, JournalFault> => {
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     const lock = lockFolder(folder);
-    return lock.ok ? openLocked(folder, lock.value, { durability, retention }) : lock;
+    return lock.ok ? openLocked(folder, lock.value, { durability, retention: { ...RETENTION, ...retention } }) : lock;
   } catch (error) {
     const because = worldlyCode(error);
     if (because === undefined) throw error;
@@ -38,7 +38,11 @@ export const openJournal = (
   }
 };
 
-const openLocked = (folder: string, lock: Lock, settings: Required<JournalSettings>): Result<Journal, JournalFault> => {
+const openLocked = (
+  folder: string,
+  lock: Lock,
+  settings: Pick<JournalParts, 'durability' | 'retention'>,
+): Result<Journal, JournalFault> => {
   let opened: Result<Database, JournalFault> | undefined;
   try {
     opened = openFile(join(folder, JOURNAL_FILE), settings.durability);

@@ -8,6 +8,7 @@ export type HistoryTrouble = {
     | 'no-answer'
     | 'unreachable'
     | 'question-refused'
+    | 'incomplete'
     | 'worker-ended';
   readonly detail: string;
 };
@@ -21,6 +22,8 @@ const TROUBLE: { readonly [code in HistoryTrouble['code']]: string } = {
   'no-answer': 'it does not answer in time',
   unreachable: 'nothing answers there: is it running, and is the address in NIGHTWATER_HISTORY right?',
   'question-refused': 'it does not understand the question',
+  incomplete:
+    'it has fewer readings than it once confirmed: was something deleted there, or is its retention too short?',
   'worker-ended': 'the part that speaks to it has ended, and is started again',
 };
 

@@ -26,5 +26,17 @@ export const due: Migration = {
       because TEXT NOT NULL,
       PRIMARY KEY (source_id, device_ms, variant)
     ) WITHOUT ROWID;
+
+    -- A source's days that were dropped here because the database has them: how many readings in all, and how many times
+    -- something of the day was dropped, so that a copy of it that was fetched before is known to be short.
+    CREATE TABLE gone_day (
+      source_id INTEGER NOT NULL,
+      day INTEGER NOT NULL,
+      times INTEGER NOT NULL,
+      readings INTEGER NOT NULL,
+      PRIMARY KEY (source_id, day)
+    ) WITHOUT ROWID;
+    -- Until now what was dropped was dropped for good.
+    INSERT INTO meta (key, value) SELECT 'raw-lost-before-day', value FROM meta WHERE key = 'raw-from-day';
   `,
 };
