@@ -14,7 +14,7 @@ export type Bring = (question: Question) => Promise<HistoryTrouble | undefined>;
 
 export type BringParts = FetchParts & {
   readonly older: OlderDays;
-  readonly tracks: Pick<Tracks, 'pieces'>;
+  readonly tracks: Pick<Tracks, 'of' | 'pieces'>;
   /** Milliseconds of any clock that only goes forward. */
   readonly ticks: () => number;
 };
@@ -49,8 +49,9 @@ const neededBy = (parts: BringParts, question: Question): readonly GoneDay[] => 
       return neededByReadings(parts, question);
     case 'trails': {
       const isByHours = question.stepMs % HOUR_MS === 0 && question.fromMs % HOUR_MS === 0;
+      if (isByHours) return question.channelIds.flatMap((id) => neededToCompute(parts, id, question));
       const all = question.channelIds.flatMap((id) => missingOf(parts, id, question));
-      return isByHours || all.length > MOST_DAYS ? [] : all;
+      return all.length > MOST_DAYS ? [] : all;
     }
     case 'rows':
       return missingOf(parts, question.channelId, {
@@ -76,7 +77,17 @@ const neededByReadings = (
   if (isByReadings && all.length <= MOST_DAYS) return all;
   const edges = pieces.flatMap((piece) => [piece.fromMs, piece.toMs]).filter((edgeMs) => edgeMs % HOUR_MS !== 0);
   const days = new Set(edges.map(dayOf));
-  return all.filter(({ day }) => days.has(day)).slice(0, MOST_DAYS);
+  const atEdges = all.filter(({ day }) => days.has(day)).slice(0, MOST_DAYS);
+  return [...atEdges, ...neededToCompute(parts, channelId, span)];
+};
+
+/** The days of a computed channel's hours that nobody has asked for yet: however many, they are remembered then. */
+const neededToCompute = (parts: BringParts, channelId: string, span: TimeSpan): readonly GoneDay[] => {
+  const missing = missingOf(parts, channelId, { fromMs: span.fromMs - HOUR_MS, toMs: span.toMs });
+  if (missing.length === 0) return [];
+  const hours = parts.tracks.of(channelId, span).uncomputed(span);
+  const days = new Set(hours.flatMap(({ fromMs }) => [dayOf(fromMs), dayOf(fromMs - HOUR_MS)]));
+  return missing.filter(({ day }) => days.has(day));
 };
 
 const missingOf = ({ older, tracks }: BringParts, channelId: string, span: TimeSpan): readonly GoneDay[] =>

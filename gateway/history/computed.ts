@@ -32,24 +32,34 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
   const periods = lead.flatMap(({ periodMs }) => (periodMs === undefined ? [] : [periodMs]));
 
   const walkHours = (whole: TimeSpan, sink: Sink): void => {
-    const stampOf = stamps(whole);
-    const known = hours.within(whole);
-    for (let atMs = whole.fromMs; atMs < whole.toMs; atMs += HOUR_MS) {
-      const span = { fromMs: atMs, toMs: atMs + HOUR_MS };
-      const stamp = stampOf(atMs);
-      const before = known.get(atMs);
+    for (const { span, stamp, known } of eachHour(whole)) {
       if (stamp === undefined) walkPoints(parts, span, sink);
       else {
-        const lump = before?.stamp.equals(stamp) === true ? before.lump : computeHour(span, stamp);
+        const lump = known ?? computeHour(span, stamp);
         if (lump.readings > 0) sink.lump(lump);
       }
     }
   };
+  function* eachHour(whole: TimeSpan): Generator<{ span: TimeSpan; stamp: Stamp | undefined; known?: Lump }> {
+    const stampOf = stamps(whole);
+    const before = hours.within(whole);
+    for (let atMs = whole.fromMs; atMs < whole.toMs; atMs += HOUR_MS) {
+      const [span, stamp, hour] = [{ fromMs: atMs, toMs: atMs + HOUR_MS }, stampOf(atMs), before.get(atMs)];
+      const isKnown = stamp !== undefined && hour?.stamp.equals(stamp) === true;
+      yield { span, stamp, ...(isKnown ? { known: hour.lump } : {}) };
+    }
+  }
+  /** With what lies before it: the first companions. */
+  const isMissing = ({ fromMs, toMs }: TimeSpan): boolean =>
+    inputs.some(({ pieces }) =>
+      within(pieces, { fromMs: fromMs - COMPANION_MS, toMs }).some((piece) => rows.isMissing(piece.sourceId, piece)),
+    );
   const computeHour = (span: TimeSpan, stamp: Stamp): Lump => {
     const lumper = buildLumper();
     walkPoints(parts, span, lumper);
     const lump = lumper.lump();
-    hours.keep(span.fromMs, { stamp, lump });
+    // Without its readings an hour is not known to be empty.
+    if (!isMissing(span)) hours.keep(span.fromMs, { stamp, lump });
     return lump;
   };
 
@@ -69,6 +79,8 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
       walkHours(whole, sink);
       walkPoints(parts, { fromMs: whole.toMs, toMs: span.toMs }, sink);
     },
+    uncomputed: (span) =>
+      Array.from(eachHour(wholeHours(span))).flatMap((hour) => (hour.known === undefined ? [hour.span] : [])),
     ...neighbours(rows, lead),
     page: (span) => pageOf(parts, span),
   };

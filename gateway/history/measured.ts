@@ -64,6 +64,7 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
         }
       }
     },
+    uncomputed: () => [],
     ...neighbours(rows, pieces),
     page: (span) => {
       const [piece, ...later] = within(pieces, span);

@@ -2,8 +2,10 @@ import type { Database } from '../journal/database.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS, hourOf } from '../journal/hour.js';
 import { prepareRawFrom } from '../journal/retention.js';
-import { dayOf, prepareSealedDays, type SealedDays } from '../journal/sealed-days.js';
+import { dayOf, prepareSealedDays } from '../journal/sealed-days.js';
 import { prepareStoredRows, type StoredRows } from '../journal/stored-rows.js';
+import type { OlderDays } from './older-days.js';
+import { uniteDays } from './united-days.js';
 
 /** A computed hour (gateway/journal/hour.ts) as a row of numbers: a year of objects took twice as long to read. */
 export type HourRow = readonly [
@@ -25,15 +27,14 @@ export type SourceRows = StoredRows & {
   hours(sourceId: number, span: TimeSpan): readonly HourRow[];
   /** Hours of the span whose rows have to be read instead, in order. */
   markedHours(sourceId: number, span: TimeSpan): readonly number[];
+  /** Whether readings of the span are in a history database elsewhere, and not fetched. */
+  isMissing(sourceId: number, span: TimeSpan): boolean;
 };
 
 /** A chart of twelve channels at an hour's zoom asks for the same days again and again: 0.2 MB each. */
 const DAYS_REMEMBERED = 48;
 
-export const prepareSourceRows = (
-  database: Database,
-  unite: (here: SealedDays) => SealedDays = (here) => here,
-): SourceRows => {
+export const prepareSourceRows = (database: Database, older: OlderDays): SourceRows => {
   const hours = database
     .prepare<[number, number, number], HourRow>(
       `SELECT hour, usable, out_of_water, not_plausible, fault_value, sum, least, greatest, first_ms, last_ms FROM hour
@@ -45,10 +46,11 @@ export const prepareSourceRows = (
       'SELECT hour FROM dirty_hour WHERE source_id = ? AND hour >= ? AND hour < ? ORDER BY hour',
     )
     .pluck();
-  const stored = prepareStoredRows(database, unite(prepareSealedDays(database, DAYS_REMEMBERED)));
+  const stored = prepareStoredRows(database, uniteDays(prepareSealedDays(database, DAYS_REMEMBERED), older));
   return {
     ...stored,
     ...prepareNeighbours(database, stored),
+    isMissing: (sourceId, span) => older.missing(sourceId, span).length > 0,
     hours: (sourceId, span) => {
       const marks = new Set(marked.all(sourceId, span.fromMs / HOUR_MS, span.toMs / HOUR_MS));
       const all = hours.all(sourceId, span.fromMs / HOUR_MS, span.toMs / HOUR_MS);

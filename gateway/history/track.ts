@@ -31,6 +31,8 @@ export type Track = {
   count(span: TimeSpan, atMost: number): number;
   /** Whole hours may be given as lumps when `lumped`. */
   walk(span: TimeSpan, lumped: boolean, sink: Sink): void;
+  /** Of the span's whole hours those that a lumped walk would compute from readings; none where hours are kept. */
+  uncomputed(span: TimeSpan): readonly TimeSpan[];
   /** Times of the nearest readings outside the span, of the sources that ruled at its ends. */
   lastBefore(fromMs: number): number | undefined;
   firstFrom(toMs: number): number | undefined;

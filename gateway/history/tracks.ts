@@ -8,11 +8,11 @@ import type { Database } from '../journal/database.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
 import { prepareMappings } from '../journal/mappings.js';
-import type { SealedDays } from '../journal/sealed-days.js';
 import type { UseOfFlags } from '../journal/use.js';
 import { buildComputedTrack } from './computed.js';
 import { buildHourStamps, prepareComputedHours } from './computed-hours.js';
 import { buildMeasuredTrack } from './measured.js';
+import type { OlderDays } from './older-days.js';
 import { type Piece, piecesOf, type Rulings } from './pieces.js';
 import { recipeFor } from './recipe.js';
 import { prepareSourceRows } from './source-rows.js';
@@ -29,12 +29,12 @@ export type TracksParts = {
   readonly journal: Database;
   readonly memory: Database;
   readonly useOfFlags: UseOfFlags;
-  /** Where some days were fetched from a history database. */
-  readonly unite?: (here: SealedDays) => SealedDays;
+  /** What was fetched from a history database. */
+  readonly older: OlderDays;
 };
 
-export const prepareTracks = ({ journal, memory, useOfFlags, unite }: TracksParts): Tracks => {
-  const rows = prepareSourceRows(journal, unite);
+export const prepareTracks = ({ journal, memory, useOfFlags, older }: TracksParts): Tracks => {
+  const rows = prepareSourceRows(journal, older);
   const [mappings, calibrations] = [prepareMappings(journal), prepareCalibrations(journal)];
   const pressureKpa = preparePressure(journal);
   const hoursOf = prepareComputedHours(memory);

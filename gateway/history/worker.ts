@@ -13,7 +13,6 @@ import type { InfluxAddress } from './influx-address.js';
 import { prepareOlderDays } from './older-days.js';
 import type { Answered, AnswerTo, Asked, Question, RowPage } from './question.js';
 import { prepareTracks } from './tracks.js';
-import { uniteDays } from './united-days.js';
 
 /** Reads for everybody else, on a thread and a connection of its own, so that the gateway's event loop never waits. */
 export type WorkerSettings = {
@@ -96,7 +95,7 @@ const serve = (port: NonNullable<typeof parentPort>, { journalPath, memoryPath, 
   const closing = new AbortController();
   const older = prepareOlderDays(journal, memory);
   const useOfFlags = buildUseOfFlags();
-  const tracks = prepareTracks({ journal, memory, useOfFlags, unite: (here) => uniteDays(here, older) });
+  const tracks = prepareTracks({ journal, memory, useOfFlags, older });
   const answers = prepareAnswers(journal, tracks, older);
   const bring =
     address === undefined ? undefined : prepareBring(journal, { older, tracks, address, closing: closing.signal });
