@@ -35,7 +35,7 @@ const FIELD = {
   ceiling: { low: 'ceilingLow', high: 'ceilingHigh' },
 } as const;
 
-const valueOf = (wants: Wants | undefined, { kind, side }: Kind): number | undefined => wants?.[FIELD[kind][side]];
+const valueIn = (wants: Wants | undefined, { kind, side }: Kind): number | undefined => wants?.[FIELD[kind][side]];
 
 const IS_NOT: Opinion = { raw: false };
 
@@ -120,13 +120,13 @@ const limitCondition = (kind: Kind): Condition => ({
   scope: 'channel',
   // A battery has a condition of its own, and a switch has no lines.
   standsAt: ({ wants, quantity, isTwin }) =>
-    valueOf(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact' && isTwin !== true,
+    valueIn(wants, kind) !== undefined && quantity !== 'battery' && quantity !== 'contact' && isTwin !== true,
   timing: ({ place, quantity, periodMs }) =>
     kind.kind === 'ceiling'
       ? { onDelayMs: Math.min(2 * (periodMs ?? 10_000), 60_000), offDelayMs: 60_000, latching: true }
       : limitTiming(place, quantity),
   judge: (sight, before) => {
-    const lineValue = valueOf(sight.wants, kind);
+    const lineValue = valueIn(sight.wants, kind);
     const value = sight.channel?.value;
     if (lineValue === undefined || value === undefined || isBlind(sight)) return { raw: before.on ? undefined : false };
     const isWithin = kind.side === 'high' ? value <= lineValue : value >= lineValue;
