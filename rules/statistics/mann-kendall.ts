@@ -27,7 +27,10 @@ export const mannKendall = (points: readonly Point[]): MannKendall => {
   return { s, varianceS, z, p: Math.min(1, 2 * normalAbove(Math.abs(z))), tau: n < 2 ? 0 : s / ((n * (n - 1)) / 2) };
 };
 
-/** The variance of S with the tie term: all of the test that an interval of a slope needs. */
+/**
+ * The variance of S with the tie term: all of the test that an interval of a slope needs.
+ * Source: Kendall 1975, as USEPA 2009 Unified Guidance, chapter 17, gives it. Check: y of 1, 2, 2, 4: 138/18 = 7.6667.
+ */
 export const varianceOfS = (points: readonly Point[]): number => (tieTerm(points.length) - tiesIn(points)) / 18;
 
 const risingLessFalling = (points: readonly Point[]): number => {
