@@ -52,7 +52,7 @@ export type TheilSenLine = Pick<TheilSen, 'slope' | 'intercept' | 'interval'> & 
 };
 
 /**
- * The line alone: slope in y per x. Answers for at least 2 points within 1e15, not all at one x.
+ * The line alone: slope in y per x. Answers for at least 3 points within 1e15, not all at one x.
  * Source: Sen 1968, as above. Check: (0, 1), (1, 2), (2, 2), (3, 4): slope 1, intercept 0.5.
  */
 export const theilSenLine = ({
