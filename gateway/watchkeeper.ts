@@ -1,4 +1,4 @@
-import { alarmPicture } from '../rules/alarm/alarm.js';
+import { type AlarmPicture, alarmPicture } from '../rules/alarm/alarm.js';
 import type { Effect } from '../rules/engine/effect.js';
 import { boardPictures, channelPicture, openAlarms, placePicture } from '../rules/engine/picture.js';
 import { type EngineState, makeSnapshot, STATE_VERSION } from '../rules/engine/state.js';
@@ -157,16 +157,14 @@ export const keepWatch = ({ journal, clock, woken, demo, guest }: WatchkeeperPar
 const places = ({ hatchery, work }: EngineState): Picture['places'] =>
   hatchery.places.map((place) => placePicture(place, work));
 
-const NONE_MOVED: LandedNews['alarms'] = [];
-
 /** Open alarms whose finding moved while their state did not: those are not journalled, but a screen shows them. */
-const movedAlarms = (before: EngineState, after: EngineState): LandedNews['alarms'] =>
-  before.plan !== after.plan
-    ? []
-    : after.judgements.flatMap((judgement, index) => {
-        const { alarm } = judgement;
-        if (alarm === undefined || judgement === before.judgements[index]) return NONE_MOVED;
-        const was = before.judgements[index]?.alarm;
-        const isMoved = was !== undefined && alarm.finding !== was.finding && alarm.life === was.life;
-        return isMoved ? [alarmPicture(alarm)] : [];
-      });
+const movedAlarms = (before: EngineState, after: EngineState): LandedNews['alarms'] => {
+  if (before.plan !== after.plan || before.judgements === after.judgements) return [];
+  const moved: AlarmPicture[] = [];
+  for (let index = 0; index < after.judgements.length; index += 1) {
+    const [was, is] = [before.judgements[index]?.alarm, after.judgements[index]?.alarm];
+    if (was === undefined || is === undefined || was.finding === is.finding || was.life !== is.life) continue;
+    moved.push(alarmPicture(is));
+  }
+  return moved;
+};

@@ -51,6 +51,7 @@ export const buildPackets = (database: Database): Packets => {
     else if (holding.delete(row) && isWritten) drop.run(row);
   };
   const put = (row: number, packetId: number, fingerprint: string, isWritten: boolean): void => {
+    holding.set(row, (holding.get(row) ?? 0) + 1);
     const before = known.get(packetId);
     if (before !== undefined) {
       // Taken out first, so that the map stays in order of age.
@@ -58,7 +59,6 @@ export const buildPackets = (database: Database): Packets => {
       release(before.row, isWritten);
     }
     known.set(packetId, { fingerprint, row });
-    holding.set(row, (holding.get(row) ?? 0) + 1);
   };
   const forgetOldest = (isWritten: boolean): void => {
     if (known.size <= MOST) return;

@@ -1,6 +1,6 @@
 import type { Alarm } from '../alarm/alarm.js';
 import { type AlarmEvent, alarmStep, isOpen, type Life, NORMAL } from '../alarm/lifecycle.js';
-import { at, type Draft, planOf } from './draft.js';
+import { at, type Draft, ownJudgements, planOf } from './draft.js';
 import { isSuppressed } from './suppression.js';
 
 /** A person puts it aside. */
@@ -59,7 +59,7 @@ export const alarmEvent = (
   const activatedMs = event === 'cond-on' && !isOpen(alarm.life) ? atMs : alarm.activatedMs;
   const changed = { ...changedAlarm(alarm, life, event, atMs, cause), finding, activatedMs };
   const isKept = isOpen(life) || life.inhibits.length > 0;
-  draft.judgements[index] = { ...now, alarm: isKept ? changed : undefined };
+  ownJudgements(draft)[index] = { ...now, alarm: isKept ? changed : undefined };
   const { by, reason } = cause;
   draft.effects.push({
     do: 'alarm',

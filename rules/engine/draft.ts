@@ -18,7 +18,8 @@ export type Draft = {
   readonly probes: ProbeNow[];
   readonly channels: ChannelNow[];
   readonly places: PlaceNow[];
-  readonly judgements: JudgementNow[];
+  /** The state's own array until the first of them changes: see `ownJudgements`. */
+  judgements: readonly JudgementNow[];
   /** Settings by learned periods, as `EngineState.learned`; copied when the first is learned. */
   learned: (QualitySettings | undefined)[] | undefined;
   nextDueMs: number;
@@ -42,7 +43,7 @@ export const draftOf = (state: EngineState): Draft => ({
   probes: state.probes.slice(),
   channels: state.channels.slice(),
   places: state.places.slice(),
-  judgements: state.judgements.slice(),
+  judgements: state.judgements,
   learned: undefined,
   nextDueMs: state.nextDueMs,
   due: undefined,
@@ -66,6 +67,12 @@ export const at = <T>(array: readonly T[], index: number): T => {
   const found = array[index];
   if (found === undefined) throw new Error(`Nothing at ${index} of ${array.length}`);
   return found;
+};
+
+/** The judgements, to be changed: there are thousands of them, and most groups of readings change none. */
+export const ownJudgements = (draft: Draft): JudgementNow[] => {
+  if (draft.judgements === draft.state.judgements) draft.judgements = draft.state.judgements.slice();
+  return draft.judgements as JudgementNow[];
 };
 
 /** The deadlines as they are now, to be looked at. */

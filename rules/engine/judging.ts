@@ -2,7 +2,7 @@ import type { Opinion, Sight } from '../conditions/condition.js';
 import { type Finding, PRIORITIES, type Priority } from '../conditions/finding.js';
 import { issued } from '../conditions/forecast.js';
 import { alarmEvent, settleBelow, settleSuppression } from './alarm-event.js';
-import { at, type Draft, noteDue, planOf } from './draft.js';
+import { at, type Draft, noteDue, ownJudgements, planOf } from './draft.js';
 import { noteHouseDue } from './house-due.js';
 import type { JudgementPlan } from './judgement-plan.js';
 import { isSamePlain } from './same-plain.js';
@@ -66,7 +66,7 @@ const arm = (draft: Draft, index: number, wishMs: number | undefined, gatewayMs:
   const dueMs = earlier(mustMs, againMs);
   if (dueMs === now.dueMs) return;
   const { raw, rawMs, on, lagMs, finding, memory, alarm } = now;
-  draft.judgements[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
+  ownJudgements(draft)[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
   noteDue(draft, index, dueMs);
 };
 
@@ -93,7 +93,7 @@ const judgeWith = (draft: Draft, index: number, sight: Sight): void => {
     const rawMs = isTurning ? sight.atMs : now.rawMs;
     const lagMs = isTurning ? Math.max(0, sight.nowMs - sight.atMs) : now.lagMs;
     const { on, dueMs, alarm } = now;
-    draft.judgements[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
+    ownJudgements(draft)[index] = { raw, rawMs, on, lagMs, dueMs, finding, memory, alarm };
   }
   // Quiet before and after: nothing turns, nothing is followed, nobody called.
   if (!isTurning && !now.raw && !now.on) return arm(draft, index, opinion.againAtMs, sight.nowMs);
@@ -110,7 +110,7 @@ export const judgeOne = (draft: Draft, index: number, atMs: number, gatewayMs: n
 /** A delay has run out: the alarm turns at the moment it ran out, however late that is noticed. */
 const turnOver = (draft: Draft, index: number, turnsMs: number, nowMs: number): void => {
   const now = at(draft.judgements, index);
-  draft.judgements[index] = { ...now, on: now.raw };
+  ownJudgements(draft)[index] = { ...now, on: now.raw };
   // Suppressed first, so that nobody is called for what is covered; both stay in the record.
   if (now.raw && isSuppressed(draft, index, nowMs)) alarmEvent(draft, index, 'suppress', turnsMs);
   alarmEvent(draft, index, now.raw ? 'cond-on' : 'cond-off', turnsMs);
@@ -135,7 +135,7 @@ const follow = (draft: Draft, index: number, { atMs, nowMs }: Sight, before: Fin
   const hasCalled = isWorse && alarmEvent(draft, index, 'realarm', atMs);
   if (!hasCalled && finding !== alarm.finding) {
     const now = at(draft.judgements, index);
-    draft.judgements[index] = { ...now, alarm: { ...alarm, finding } };
+    ownJudgements(draft)[index] = { ...now, alarm: { ...alarm, finding } };
   }
   if (finding.priority === before?.priority) return;
   settleSuppression(draft, index, nowMs);

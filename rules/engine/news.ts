@@ -2,7 +2,7 @@ import type { Hatchery } from '../hatchery.js';
 import { freshMemory } from '../quality/judge.js';
 import { freshWaterMemory } from '../quality/out-of-water.js';
 import { alarmEvent, settleBelow } from './alarm-event.js';
-import { at, type Draft, planOf } from './draft.js';
+import { at, type Draft, ownJudgements, planOf } from './draft.js';
 import { dueTreeOf } from './due.js';
 import type { Effect } from './effect.js';
 import type { Happening } from './happening.js';
@@ -99,7 +99,7 @@ export const takeHatchery = (draft: Draft, { atMs, hatchery }: News<'hatchery'>)
     () => ({ water: freshWaterMemory, wet: 'unknown' as const }),
   );
   carry(
-    draft.judgements,
+    ownJudgements(draft),
     plan.judgements.length,
     (index) => keyOf(plan, index),
     judgements,

@@ -1,6 +1,6 @@
 import type { DeclaredWork, WorkKind } from '../work.js';
 import { alarmEvent } from './alarm-event.js';
-import { at, type Draft, planOf } from './draft.js';
+import { at, type Draft, ownJudgements, planOf } from './draft.js';
 import { judgeOne } from './judging.js';
 
 /** Work after which the water, or the probe, is not what it was. */
@@ -36,7 +36,7 @@ export const endWork = (draft: Draft, declared: DeclaredWork, nowMs: number): vo
     const now = at(draft.judgements, index);
     const isSuppressed = now.alarm?.life.inhibits.some((inhibit) => inhibit === 'suppressed') === true;
     if (!isSuppressed || !now.on || now.raw) return;
-    draft.judgements[index] = { ...now, on: false };
+    ownJudgements(draft)[index] = { ...now, on: false };
     alarmEvent(draft, index, 'cond-off', nowMs);
   });
 };
