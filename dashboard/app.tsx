@@ -28,6 +28,7 @@ const Reviews = later(async () => (await import('./views/reviews.js')).Reviews);
 const Review = later(async () => (await import('./views/review.js')).ReviewPage);
 const History = later(async () => (await import('./views/history.js')).History);
 const Papers = later(async () => (await import('./views/papers.js')).PapersPage);
+const SitePage = later(async () => (await import('./views/site.js')).SitePage);
 const Buttons = later(async () => (await import('./views/buttons.js')).Buttons);
 const Watch = later(async () => (await import('./views/watch.js')).Watch);
 const Bedside = later(async () => (await import('./views/bedside.js')).Bedside);
@@ -140,6 +141,8 @@ const Shown = () => {
       return <History {...now} />;
     case 'papers':
       return <Papers />;
+    case 'site':
+      return <SitePage />;
     case 'buttons':
       return <Buttons />;
     case 'watch':

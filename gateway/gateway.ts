@@ -15,13 +15,14 @@ import type { AppParts, BoardDoor } from './http/parts.js';
 import type { Broker } from './intake/delivery.js';
 import type { Journal } from './journal/journal.js';
 import { openJournal } from './journal/open.js';
+import { retentionOf } from './journal/retention.js';
 import { listenOn, listenSentence } from './listen.js';
 import { openFeed } from './live/feed.js';
 import { buildLogDesk, type LogDesk, readRecord, workFor } from './log-desk.js';
 import { doorOf, openBroker } from './open-broker.js';
 import { type OpenHistory, openHistory } from './open-history.js';
 import { openPhotos } from './photos.js';
-import { buildSettingsDesk, ensureSite, loadHatchery } from './settings.js';
+import { buildSettingsDesk, ensureSite, loadHatchery, rulingSite } from './settings.js';
 import { wakeUp } from './wake-up.js';
 import { buildWaking, reportsOf } from './waking-parts.js';
 import { type Keeping, keepWatch } from './watchkeeper.js';
@@ -126,7 +127,11 @@ const startKeeping = (
   const woken = wakeUp(journal, { hatchery: loadHatchery(journal, nowMs), work: workFor(record.work, nowMs), nowMs });
   const keeping = keepWatch({ journal, clock, woken, demo: demo !== undefined, guest: alerts });
   journal.runs.start(nowMs);
-  const stops: Stop[] = [clock.every(TICK_MS, keeping.tick), clock.every(BEAT_MS, () => journal.beat(clock.now()))];
+  const beat = (): void => {
+    journal.retain(retentionOf(rulingSite(journal, clock.now()).body));
+    journal.beat(clock.now());
+  };
+  const stops: Stop[] = [clock.every(TICK_MS, keeping.tick), clock.every(BEAT_MS, beat)];
   opened.closing.push(() => {
     for (const stop of stops) stop();
     journal.beat(clock.now());

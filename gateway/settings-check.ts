@@ -1,6 +1,9 @@
+import type { Site } from '../rules/hatchery.js';
 import { isPlaceId, type OwnWants, type Place, type PlaceKind } from '../rules/place.js';
 import { isQuantity } from '../rules/quantity.js';
 import { isSpeciesGroupId, SPECIES_GROUPS } from '../rules/stage/profiles.js';
+import { isZone } from '../rules/words/clock.js';
+import { RETENTION } from './journal/retention.js';
 import { didYouMean } from './nearest.js';
 
 const SPECIES_GROUP_IDS = SPECIES_GROUPS.map(({ id }) => id);
@@ -25,6 +28,21 @@ export const placeFaults = (place: Place, others: readonly Place[]): readonly Pl
   ...Object.entries(place.stageWants ?? {}).flatMap(([stage, wants]) =>
     wantsFaults(`/stageWants/${stage}`, wants ?? {}),
   ),
+];
+
+/** What a schema cannot see of a site. */
+export const siteFaults = ({ zone, keepReadingsDays, keepHoursDays }: Omit<Site, 'id'>): readonly PlaceFault[] => [
+  ...(isZone(zone)
+    ? []
+    : [
+        {
+          pointer: '/zone',
+          detail: `“${zone}” is no time zone: write it by name, as in America/New_York or Europe/Lisbon.`,
+        },
+      ]),
+  ...(keepHoursDays === undefined || keepHoursDays >= (keepReadingsDays ?? RETENTION.rawDays ?? 0)
+    ? []
+    : [{ pointer: '/keepHoursDays', detail: 'Hours are kept at least as long as the readings they are made of.' }]),
 ];
 
 const wantsFaults = (pointer: string, wants: NonNullable<Place['wants']>): readonly PlaceFault[] =>

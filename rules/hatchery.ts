@@ -50,7 +50,16 @@ export type Site = {
   readonly temperatureUnit: 'C' | 'F';
   readonly hours: 12 | 24;
   readonly altitudeM?: number;
+  /** Whole UTC days that every single reading is kept; without it the gateway's own, 400. */
+  readonly keepReadingsDays?: number;
+  /** Days that the rollups of an hour are kept, never less than the readings; without it for ever. */
+  readonly keepHoursDays?: number;
 };
+
+/** A fortnight's review, and the one before it, are always read by the reading. */
+export const FEWEST_DAYS_KEPT = 30;
+/** A hundred years. */
+export const MOST_DAYS_KEPT = 36_525;
 
 /** Everything that a person set: the engine judges by the one that rules at the moment. */
 export type Hatchery = {

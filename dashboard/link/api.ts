@@ -1,5 +1,5 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
-import type { BoardSettings } from '../../rules/hatchery.js';
+import type { BoardSettings, Site } from '../../rules/hatchery.js';
 import type { SpawningRun } from '../../rules/log/run.js';
 import type { StageStay } from '../../rules/log/stage-stay.js';
 import type { Place } from '../../rules/place.js';
@@ -12,6 +12,7 @@ import type {
   Problem,
   Recipe,
   SessionPicture,
+  SitePicture,
   SourcePicture,
   Trails,
   Versioned,
@@ -133,6 +134,9 @@ export const api = {
     ask<AddedBoard>('/boards', { method: 'POST', body: { board, replace } }),
   recipe: () => ask<Recipe>('/boards/recipe'),
   place: (id: string) => ask<Versioned<Place>>(`/places/${part(id)}`),
+  site: () => ask<SitePicture>('/site'),
+  changeSite: (site: Site, version: number) =>
+    ask<Versioned<Site>>('/site', { method: 'PUT', body: site, ifMatch: version }),
   addPlace: (place: Omit<Place, 'id'> & { readonly id?: string }) =>
     ask<Versioned<Place>>('/places', { method: 'POST', body: place }),
   changePlace: (place: Place, version: number) =>

@@ -184,6 +184,8 @@ export const sampleApi = (room: Room): Api => ({
     const { bed: _, work: __, ...body } = place;
     return ok({ version: 3, effectiveMs: SAMPLE_NOW_MS, recordedMs: SAMPLE_NOW_MS, body });
   },
+  site: async () => NOT_HERE,
+  changeSite: async () => NOT_HERE,
   addPlace: async () => NOT_HERE,
   changePlace: async () => NOT_HERE,
   log: async () => ok([]),

@@ -23,6 +23,8 @@ export type Route =
   | { readonly page: 'papers' }
   /** Contacts of boards that write into the log. */
   | { readonly page: 'buttons' }
+  /** Name, zone, degrees, and how long what was read is kept. */
+  | { readonly page: 'site' }
   /** After deaths: the first hour, and where a review begins; of a tank and an entry where they are known already. */
   | { readonly page: 'reviews'; readonly tank?: string; readonly entry?: string; readonly start?: string }
   | { readonly page: 'review'; readonly id: string }
@@ -55,6 +57,7 @@ const PLAIN = [
   'bench',
   'papers',
   'buttons',
+  'site',
   'watch',
   'bedside',
   'morning',

@@ -7,6 +7,7 @@ import { Page } from '../parts/page.js';
 import { PlaceEditor } from '../parts/place-editor.js';
 import { useApi } from '../state/gateway.js';
 import { useRoom } from '../state/room.js';
+import { makeRoute } from '../state/route.js';
 import { mayChange, session } from '../state/session.js';
 
 /** Supply lines and their tanks: what is there, and what it holds. */
@@ -28,6 +29,11 @@ export const Places = () => {
       ) : (
         <p class="page-note">A manager can change what stands here.</p>
       )}
+      <nav class="ways" aria-label="More about the site">
+        <a href={makeRoute({ page: 'site' })}>
+          <b>The site</b> <span>name, time zone, °C or °F, how long readings are kept</span>
+        </a>
+      </nav>
     </Page>
   );
 };

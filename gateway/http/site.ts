@@ -1,6 +1,6 @@
 import type { FastifyPluginAsync } from 'fastify';
 import type { Site } from '../../rules/hatchery.js';
-import { isZone } from '../../rules/words/clock.js';
+import { siteFaults } from '../settings-check.js';
 import { refuse } from './faults.js';
 import { callerOf } from './guard.js';
 import type { AppParts } from './parts.js';
@@ -34,18 +34,15 @@ export const siteRoutes =
       route({
         tag,
         needs: 'manager',
-        summary: 'Change name, zone, units or altitude',
+        summary: 'Change name, zone, units, altitude, or how long readings and hours are kept',
         body: SITE,
         answer: VERSIONED_SITE,
       }),
       async (request, reply) => {
         const expectedVersion = versionIn(request, reply);
         if (typeof expectedVersion !== 'number') return expectedVersion;
-        const { zone } = request.body;
-        if (!isZone(zone)) {
-          const detail = `“${zone}” is no time zone: write it by name, as in America/New_York or Europe/Lisbon.`;
-          return refuse(reply, 'settings-conflict', { first: detail }, [{ pointer: '/zone', detail }]);
-        }
+        const faults = siteFaults(request.body);
+        if (faults.length > 0) return refuse(reply, 'settings-conflict', { first: faults[0]?.detail ?? '' }, faults);
         const done = desk.putSite(request.body, { by: callerOf(request).name, expectedVersion });
         return done.ok ? sendVersioned(reply, done.value) : refuseWrite(reply, done.fault);
       },

@@ -95,6 +95,8 @@ export type Journal = {
    * drops what is too old, gives back what is empty, says that we live.
    */
   beat(nowMs: number): void;
+  /** From the next beat on so long is kept. What was dropped is gone. */
+  retain(wanted: Retention): void;
   backupTo(path: string): Promise<Result<Backup, JournalFault>>;
   /** Reads the whole file through, on a thread of its own: what is damaged first, or undefined. */
   damage(): Promise<string | undefined>;
@@ -111,6 +113,7 @@ export type JournalParts = {
 };
 
 export const buildJournal = ({ database, folder, durability, retention, release }: JournalParts): Journal => {
+  let keeping = retention;
   const sequence = buildSequence(database);
   const [sealed, edge, useOfFlags] = [
     prepareSealedDays(database, DAYS_REMEMBERED),
@@ -166,9 +169,12 @@ export const buildJournal = ({ database, folder, durability, retention, release 
     sealFailures: sealing.failures,
     beat: buildBeat({
       ...{ database, durability, runs, rollups, sealing, due },
-      dropping: buildDropping({ database, retention, due }),
+      dropping: buildDropping({ database, retention: () => keeping, due }),
       shrink: buildShrink(database),
     }),
+    retain: (wanted) => {
+      keeping = wanted;
+    },
     backupTo: (path) => backupTo(database, path),
     damage: () => readThrough(database.name),
     close: () => {

@@ -1,3 +1,4 @@
+import type { Site } from '../../rules/hatchery.js';
 import type { Database } from './database.js';
 import type { Due } from './due.js';
 import { HOUR_MS } from './hour.js';
@@ -39,6 +40,13 @@ export const prepareRawFrom = prepareDayInMeta(RAW_FROM_DAY);
 /** Before this moment there are hours only, here and elsewhere. */
 export const prepareLostBefore = prepareDayInMeta(LOST_BEFORE_DAY);
 
+/** As the site's people want it; what they left out is as it always was. */
+export const retentionOf = ({ keepReadingsDays, keepHoursDays }: Site, usual: Retention = RETENTION): Retention => ({
+  rawDays: keepReadingsDays ?? usual.rawDays,
+  hourDays: keepHoursDays ?? usual.hourDays,
+  confirmedDays: usual.confirmedDays,
+});
+
 export type Dropping = {
   /** Drops a few days that are too old; returns at once. */
   beat(nowMs: number): void;
@@ -49,12 +57,11 @@ const DROPS_A_BEAT = 16;
 
 type DroppingParts = {
   readonly database: Database;
-  readonly retention: Retention;
+  readonly retention: () => Retention;
   readonly due: Pick<Due, 'isFollowed' | 'isAllConfirmedBefore'>;
 };
 
 export const buildDropping = ({ database, retention, due }: DroppingParts): Dropping => {
-  const { rawDays, hourDays, confirmedDays } = retention;
   const meta = buildMeta(database);
   const atLeast = (key: string, day: number): void =>
     meta.set(key, String(Math.max(day, Number(meta.get(key) ?? day))));
@@ -79,6 +86,7 @@ export const buildDropping = ({ database, retention, due }: DroppingParts): Drop
   });
   return {
     beat: (nowMs) => {
+      const { rawDays, hourDays, confirmedDays } = retention();
       const today = dayOf(nowMs);
       if (!due.isFollowed()) {
         if (rawDays !== undefined) raw(today - rawDays, nowMs);

@@ -1,11 +1,10 @@
 import { type Document, isMap, isPair, isScalar, isSeq, LineCounter, parseDocument } from 'yaml';
 import { UNITS_UNDERSTOOD } from '../../rules/quantity.js';
 import { fault, ok, type Result } from '../../rules/result.js';
-import { isZone } from '../../rules/words/clock.js';
 import { faultsFrom } from '../http/mend.js';
 import { buildBodyAjv } from '../http/validate.js';
 import { didYouMean } from '../nearest.js';
-import { placeFaults } from '../settings-check.js';
+import { placeFaults, siteFaults } from '../settings-check.js';
 import { FILE_KEYS, LIST_NAMES, SITE_FILE, SITE_FILE_FORMAT, type SiteFile } from './format.js';
 import { type Wanted, wantedFrom } from './wanted.js';
 
@@ -73,11 +72,10 @@ const shapeFaults = (value: unknown): readonly Fault[] => {
 
 /** What a schema cannot see: names that are taken, supplies that are not there, units, moments, the zone. */
 const fitFaults = (file: SiteFile): readonly Fault[] => {
-  const { zone } = file.site;
-  const zones: readonly Fault[] = isZone(zone)
-    ? []
-    : [{ path: ['site', 'zone'], sentence: `“${zone}” is no time zone: write it by name, as in America/New_York.` }];
-  return [...zones, ...idFaults(file), ...placeFaultsOf(file), ...probeFaults(file)];
+  const site = siteFaults(file.site).map(
+    ({ pointer, detail }): Fault => ({ path: ['site', pointer.slice(1)], sentence: detail }),
+  );
+  return [...site, ...idFaults(file), ...placeFaultsOf(file), ...probeFaults(file)];
 };
 
 const listed = (file: SiteFile) =>

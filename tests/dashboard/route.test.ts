@@ -25,6 +25,16 @@ describe('addresses', () => {
     ['/round', { page: 'round' }],
     ['/bench', { page: 'bench' }],
     ['/papers', { page: 'papers' }],
+    ['/buttons', { page: 'buttons' }],
+    ['/site', { page: 'site' }],
+    ['/reviews', { page: 'reviews' }],
+    ['/reviews?tank=l2&start=larvae-on-bottom', { page: 'reviews', tank: 'l2', start: 'larvae-on-bottom' }],
+    [
+      '/reviews?tank=l2&entry=01KQSZ5M80000000000000000A',
+      { page: 'reviews', tank: 'l2', entry: '01KQSZ5M80000000000000000A' },
+    ],
+    ['/history?tank=l2', { page: 'history', tank: 'l2' }],
+    ['/history?tank=l2&from=1000&to=2000', { page: 'history', tank: 'l2', fromMs: 1000, toMs: 2000 }],
   ])('%s is a page, and its page makes it', (path, route) => {
     expect(parseRoute(path)).toEqual(route);
     expect(makeRoute(route)).toBe(path);

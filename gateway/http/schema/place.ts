@@ -1,4 +1,4 @@
-import type { Site } from '../../../rules/hatchery.js';
+import { FEWEST_DAYS_KEPT, MOST_DAYS_KEPT, type Site } from '../../../rules/hatchery.js';
 import {
   type Bed,
   type Course,
@@ -143,6 +143,8 @@ export const SHARED_SCHEMAS = [OWN_WANTS, WANTS, HELD, PLACE] as const;
 export type NewPlace = Omit<Place, 'id' | 'order'> & { readonly id?: string; readonly order?: number };
 export const NEW_PLACE: JsonSchema = shape<NewPlace>({ id: optional(slug), order: optional(count), ...common });
 
+const daysKept = { type: 'integer', minimum: FEWEST_DAYS_KEPT, maximum: MOST_DAYS_KEPT } as const;
+
 export const SITE: JsonSchema = shape<Site>({
   id: text(60),
   name: text(60),
@@ -150,4 +152,9 @@ export const SITE: JsonSchema = shape<Site>({
   temperatureUnit: wordOf(['C', 'F']),
   hours: { type: 'integer', enum: [12, 24] },
   altitudeM: optional(within(-430, 8_800)),
+  keepReadingsDays: optional({ ...daysKept, description: 'days that every reading is kept; without it 400' }),
+  keepHoursDays: optional({
+    ...daysKept,
+    description: 'days that hours (least, mean, most) are kept; without it, for ever',
+  }),
 });

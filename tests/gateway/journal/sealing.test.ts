@@ -4,6 +4,7 @@ import type { Journal } from '../../../gateway/journal/journal.js';
 import type { KeptReading } from '../../../gateway/journal/landing.js';
 import { openJournal } from '../../../gateway/journal/open.js';
 import type { StoredReading } from '../../../gateway/journal/readings.js';
+import { retentionOf } from '../../../gateway/journal/retention.js';
 import type { DayColumns } from '../../../gateway/journal/sealed/day.js';
 import { SEAL_AFTER_MS } from '../../../gateway/journal/sealing.js';
 import {
@@ -253,6 +254,18 @@ describe('what is too old', () => {
         .map((hour) => hour !== undefined),
     ).toEqual(Array.from({ length: 48 }, (_, n) => n >= 24));
     expect(stored(journal)).toHaveLength(2_880);
+    journal.close();
+  });
+
+  test('is as the site wants it, from the moment at which somebody says so', async () => {
+    const journal = openedWith({ rawDays: undefined, hourDays: undefined });
+    await withTwoDays(journal);
+    journal.beat(nowMs);
+    expect(stored(journal)).toHaveLength(2_880);
+    const site = { id: 's', name: 'S', zone: 'UTC', temperatureUnit: 'C', hours: 24 } as const;
+    journal.retain(retentionOf({ ...site, keepReadingsDays: 10 }));
+    journal.beat(nowMs);
+    expect(stored(journal)[0]?.deviceMs).toBe(START_MS + DAY_MS);
     journal.close();
   });
 });
