@@ -67,11 +67,13 @@ const BedStrip = ({ place, ...axis }: Axis & { readonly place: Bedded }) => {
     [water?.oxygen, water?.temperature, water?.salinity, place],
   );
   const name = `${place.name}: estimated oxygenated depth of the bed`;
-  if (depths === undefined)
+  if (depths === undefined || depths.low.every((depth) => depth === null))
     return (
       <section class="review-strip">
         <h3>{name}</h3>
-        <p class="page-note">Not to be estimated: it needs oxygen, temperature and salinity of this tank.</p>
+        <p class="page-note">
+          Not to be estimated in this time: it needs oxygen, temperature and salinity of this tank.
+        </p>
       </section>
     );
   const band = { ...depths, min: depths.low, max: depths.high, mean: depths.low, gaps: [] };

@@ -1,3 +1,5 @@
+import { useSignal } from '@preact/signals';
+import type { Review } from '../../rules/review/review.js';
 import type { FrozenReview } from '../../rules/wire/review.js';
 import {
   channelName,
@@ -7,9 +9,12 @@ import {
   WINDOW_WORDS,
   whenWords,
 } from '../../rules/words/review.js';
+import { go } from '../state/address.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { useLogReader } from '../state/places.js';
+import { makeRoute } from '../state/route.js';
+import { mayAnswer, session } from '../state/session.js';
 
 /** What people wrote or set after the freezing, and which figures the record gives otherwise now. */
 export const ReviewLater = ({ frozen: { review, later } }: { frozen: FrozenReview }) => {
@@ -43,6 +48,59 @@ export const ReviewLater = ({ frozen: { review, later } }: { frozen: FrozenRevie
           {answer.value.kind === 'waiting'
             ? 'Comparing with the record as it is now …'
             : 'Nothing about these tanks and this time was changed since.'}
+        </p>
+      )}
+      {later.length + changed.length > 0 && mayAnswer(session.value) ? <NewEdition review={review} /> : null}
+    </>
+  );
+};
+
+/** The same question asked of the record as it is now; the review that it follows stays as it is. */
+const NewEdition = ({ review }: { review: Review }) => {
+  const api = useApi();
+  const said = useSignal<string | undefined>(undefined);
+  const { start, entryId, remark, onset, tanks, id } = review;
+  const freeze = async (): Promise<void> => {
+    said.value = 'Freezing the record …';
+    const kept = await api.beginReview({
+      start,
+      tanks: tanks.filter(({ affected }) => affected).map(({ placeId }) => placeId),
+      deadMs: onset.certainDeadMs,
+      editionOf: id,
+      ...(entryId === undefined ? {} : { entryId }),
+      ...(onset.certainAliveMs === undefined ? {} : { aliveMs: onset.certainAliveMs }),
+      ...(remark === undefined ? {} : { remark }),
+    });
+    if (kept.ok) go({ page: 'review', id: kept.value.review.id });
+    else said.value = kept.fault.detail;
+  };
+  return (
+    <div class="no-print">
+      <button type="button" class="pill look-back" onClick={() => void freeze()}>
+        Freeze a new edition
+      </button>
+      <p class="form-said" role="status">
+        {said.value}
+      </p>
+    </div>
+  );
+};
+
+/** Which edition this is, and where the others are. */
+export const Editions = ({ frozen: { review, newer } }: { frozen: FrozenReview }) => {
+  const last = newer.at(-1);
+  return (
+    <>
+      {last === undefined ? null : (
+        <p class="page-note">
+          There is a newer edition: <a href={makeRoute({ page: 'review', id: last })}>{last}</a>. This one stays as it
+          was frozen.
+        </p>
+      )}
+      {review.editionOf === undefined ? null : (
+        <p class="page-note">
+          A new edition of an earlier review:{' '}
+          <a href={makeRoute({ page: 'review', id: review.editionOf })}>{review.editionOf}</a>.
         </p>
       )}
     </>

@@ -57,6 +57,7 @@ const Filled = ({ code, frozen: { review, sha256 } }: FilledProps) => {
       return (
         <p>
           {review.by}, record frozen {whenWords(review.frozenMs, reader)}
+          {review.remark === undefined ? '' : `. Seen first: ${review.remark}`}
         </p>
       );
     case 'animals':

@@ -4,7 +4,7 @@ import { cannotSayWords, firstMoverSentence, movedWords, onsetWords, whenWords }
 import { Page } from '../parts/page.js';
 import { EventList } from '../parts/review-events.js';
 import { ReviewExposure } from '../parts/review-exposure.js';
-import { ReviewLater } from '../parts/review-later.js';
+import { Editions, ReviewLater } from '../parts/review-later.js';
 import { ReviewPattern } from '../parts/review-pattern.js';
 import { ReviewReport } from '../parts/review-report.js';
 import { ReviewStrips } from '../parts/review-strips.js';
@@ -42,6 +42,7 @@ const Frozen = ({ frozen }: { frozen: FrozenReview }) => {
         {room.picture.value?.site.name}. Frozen {whenWords(review.frozenMs, reader)} by {review.by}, review {review.id}.
         It excludes or fails to exclude, and names no cause.
       </p>
+      <Editions frozen={frozen} />
       <div class="pill-row no-print">
         <button type="button" class="pill pill-first" onClick={() => print()}>
           Print or keep as PDF

@@ -19,6 +19,7 @@ const NEW_REVIEW: JsonSchema = shape<NewReview>({
   deadMs: optional(atMs),
   aliveMs: optional(atMs),
   remark: optional(text(2_000)),
+  editionOf: optional(text(40)),
 });
 
 const LETTERS = 'abcdefghjkmnpqrstvwxyz23456789';
@@ -57,11 +58,14 @@ export const reviewRoutes =
         status: 201,
       }),
       async (request, reply) => {
+        const { editionOf } = request.body;
+        if (editionOf !== undefined && journal.reviews.byId(editionOf) === undefined)
+          return refuse(reply, 'no-such-review', { id: editionOf });
         const named = { id: newId(clock.now()), by: callerOf(request).name };
         const review = await gatherReview(parts, request.body, named);
         if (!review.ok) return refuse(reply, review.fault);
         const kept = journal.reviews.add(review.value);
-        return reply.code(201).send({ ...kept, later: [] } satisfies FrozenReview);
+        return reply.code(201).send({ ...kept, later: [], newer: [] } satisfies FrozenReview);
       },
     );
     app.get<{ Params: ById }>(
@@ -70,7 +74,9 @@ export const reviewRoutes =
       async ({ params: { id } }, reply) => {
         const kept = journal.reviews.byId(id);
         if (kept === undefined) return refuse(reply, 'no-such-review', { id });
-        return { ...kept, later: laterEdits(journal, kept.review) } satisfies FrozenReview;
+        const after = journal.reviews.list().filter(({ review }) => review.editionOf === id);
+        const newer = after.map(({ review }) => review.id).reverse();
+        return { ...kept, later: laterEdits(journal, kept.review), newer } satisfies FrozenReview;
       },
     );
     app.get<{ Params: ById }>(

@@ -96,6 +96,7 @@ export const gatherReview = async (
       start: wanted.start,
       ...(wanted.entryId === undefined ? {} : { entryId: wanted.entryId }),
       ...(wanted.remark === undefined ? {} : { remark: wanted.remark }),
+      ...(wanted.editionOf === undefined ? {} : { editionOf: wanted.editionOf }),
       frozenMs: clock.now(),
       work: record.work.filter((work) => placeIds.includes(work.placeId) && isNear(workSpan(work))),
       alarms: journal.alarms

@@ -17,6 +17,8 @@ export type ReviewFacts = {
   readonly start: ReviewStart;
   readonly entryId?: string;
   readonly remark?: string;
+  /** The review that this is a new edition of. */
+  readonly editionOf?: string;
   readonly frozenMs: number;
   readonly by: string;
   /** Newest change of the journal that is in it: what comes later is shown as later. */

@@ -13,6 +13,8 @@ export type NewReview = {
   /** When they were certainly alive, over what the entries say. */
   readonly aliveMs?: number;
   readonly remark?: string;
+  /** An earlier review of the same deaths that this one is frozen after. */
+  readonly editionOf?: string;
 };
 
 /** GET /api/v1/reviews: one line each. */
@@ -26,6 +28,8 @@ export type FrozenReview = {
   /** Of the frozen review as the journal keeps it. */
   readonly sha256: string;
   readonly later: readonly LaterEdit[];
+  /** Ids of the editions that were frozen after it, oldest first. */
+  readonly newer: readonly string[];
 };
 
 /** GET /api/v1/reviews/{id}/differences: computed anew from the record as it is now. */

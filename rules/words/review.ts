@@ -81,6 +81,7 @@ export const onsetWords = ({ certainAliveMs, certainDeadMs }: Onset, reader: Log
 };
 
 export const patternSentence = ({ along, affected, of }: Pattern, reader: LogReader): string => {
+  if (of === 1) return 'The only tank with animals is affected: there is no unaffected tank to compare with.';
   if (affected === of) return `All ${of} tanks with animals are affected: there is no unaffected tank to compare with.`;
   if (along === undefined)
     return `${affected} of ${of} tanks are affected. They follow no supply more than the others do.`;
@@ -171,7 +172,7 @@ export const cannotSayWords = (one: CannotSay, reader: LogReader): string => {
     case 'rivals':
       return `Whether it is the supply: ${one.kinds.map((kind) => KIND_WORDS[kind]).join(', ')} run along the same tanks.`;
     case 'few-tanks':
-      return `Much from a comparison of ${one.of} tanks: the counts are shown, and a chance is a courtesy.`;
+      return `Much from a comparison of ${one.of === 1 ? '1 tank' : `${one.of} tanks`}: the counts are shown, and a chance is a courtesy.`;
     case 'alarms-are-no-proof':
       return `That an alarm at the same time (${one.alarms} in this span) has to do with it: most days have alarms.`;
     default:
