@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals';
+import { type Signal, useSignal } from '@preact/signals';
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import type { FaultVerb } from '../../rules/alerts/answer.js';
 import { nextToCall, telUrl } from '../../rules/alerts/numbers.js';
@@ -8,6 +8,7 @@ import { waking } from '../link/waking.js';
 import { useAsked } from '../state/asked.js';
 import { useRoom } from '../state/room.js';
 import { session } from '../state/session.js';
+import { Choice } from './field.js';
 import { Pills } from './pills.js';
 
 const MINUTES = [
@@ -51,17 +52,17 @@ export const FaultAnswer = ({ fault }: { readonly fault: FaultPicture }) => {
     <div class="answer">
       <FaultStanding fault={fault} />
       <p role="alert">{said.value}</p>
-      {me === undefined && people.length > 0 ? (
-        <Who people={people} by={by.value} onChoose={(id) => (by.value = id)} />
-      ) : null}
+      {me === undefined && people.length > 0 ? <Who people={people} by={by} /> : null}
       {isOut || isDone ? null : (
         <>
-          <Pills
-            label="Back word within"
-            value={minutes}
-            onChoose={(value) => (minutes.value = value)}
-            choices={MINUTES}
-          />
+          <div class="answer-minutes">
+            <Pills
+              label="Back word within"
+              value={minutes}
+              onChoose={(value) => (minutes.value = value)}
+              choices={MINUTES}
+            />
+          </div>
           <button
             type="button"
             class="night-button night-button-first"
@@ -70,15 +71,7 @@ export const FaultAnswer = ({ fault }: { readonly fault: FaultPicture }) => {
           >
             I am going
           </button>
-          <button type="button" class="night-button" disabled={sending.value} onClick={() => void say('pass-on')}>
-            Pass on
-          </button>
         </>
-      )}
-      {isDone || fault.standing === 'there' ? null : (
-        <button type="button" class="night-button" disabled={sending.value} onClick={() => void say('there')}>
-          I am here
-        </button>
       )}
       {fault.standing === 'there' ? (
         <button
@@ -90,7 +83,19 @@ export const FaultAnswer = ({ fault }: { readonly fault: FaultPicture }) => {
           I have left, and I am well
         </button>
       ) : null}
-      <CallNext but={me?.id} />
+      <div class="answer-row">
+        {isOut || isDone ? null : (
+          <button type="button" class="night-button" disabled={sending.value} onClick={() => void say('pass-on')}>
+            Pass on
+          </button>
+        )}
+        {isDone || fault.standing === 'there' ? null : (
+          <button type="button" class="night-button" disabled={sending.value} onClick={() => void say('there')}>
+            I am here
+          </button>
+        )}
+        <CallNext but={me?.id} />
+      </div>
     </div>
   );
 };
@@ -106,20 +111,16 @@ const CallNext = ({ but }: { readonly but: string | undefined }) => {
   );
 };
 
-const Who = ({
-  people,
-  by,
-  onChoose,
-}: {
+type WhoProps = {
   readonly people: readonly PersonPicture[];
-  readonly by: string;
-  readonly onChoose: (id: string) => void;
-}) => (
-  <Pills
+  readonly by: Signal<string>;
+};
+
+const Who = ({ people, by }: WhoProps) => (
+  <Choice
     label="Who are you?"
-    value={{ value: by }}
-    onChoose={onChoose}
-    choices={people.map(({ id, name }) => [id, name] as const)}
+    value={by}
+    choices={[['', 'choose'], ...people.map(({ id, name }) => [id, name] as const)]}
   />
 );
 

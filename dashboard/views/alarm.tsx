@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { FaultPicture } from '../../rules/wire/waking.js';
 import { cautions, checkSentence } from '../../rules/words/check.js';
 import { clockWords, durationWords } from '../../rules/words/clock.js';
 import { findingSentence } from '../../rules/words/finding.js';
@@ -152,12 +153,14 @@ const Checks = ({ alarm }: { alarm: AlarmPicture }) => {
   );
 };
 
+/** No ladder that anybody could answer. */
+const isNobodys = (standing: FaultPicture['standing']): boolean => standing === 'nobody-called' || standing === 'ended';
+
 /** The ladder of its fault answers; where nobody is woken, or nobody is on the list yet, the alarm is acknowledged by itself. */
 const Answers = ({ alarm }: { alarm: AlarmPicture }) => {
   const fault = useFault(alarm);
   const { answer: people } = useAsked(waking.people, 'people');
-  if (!mayAnswer(session.value) || fault === undefined || fault.standing === 'nobody-called')
-    return <Answer alarm={alarm} />;
+  if (!mayAnswer(session.value) || fault === undefined || isNobodys(fault.standing)) return <Answer alarm={alarm} />;
   if (people.value.kind === 'waiting') return null;
   const hasPeople = people.value.kind === 'refused' || people.value.value.length > 0;
   return hasPeople ? <FaultAnswer fault={fault} /> : <Answer alarm={alarm} />;
@@ -192,7 +195,7 @@ const Answer = ({ alarm }: { alarm: AlarmPicture }) => {
     <div class="answer">
       <p role="alert">{said.value}</p>
       <button type="button" class="night-button night-button-first" disabled={sending.value} onClick={() => void go()}>
-        {sending.value ? 'Telling the others …' : 'I am going'}
+        {sending.value ? 'Telling the others …' : alarm.state === 'rtn-unack' ? 'I have seen it' : 'I am going'}
       </button>
     </div>
   );

@@ -24,6 +24,7 @@ export const Morning = () => {
       <h1 class="page-title">
         {answer.value.kind === 'here' ? morningTitle(answer.value.value, room.reader.value) : 'The night'}
       </h1>
+      {answer.value.kind === 'waiting' ? <p class="page-note">Adding up the night …</p> : null}
       {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
       {answer.value.kind === 'here' ? <Report report={answer.value.value} again={again} /> : null}
       <LifeLine />
