@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { WatchPlan, WatchRole } from '../../rules/alerts/watch-plan.js';
 import type { PersonPicture } from '../../rules/wire/waking.js';
-import { clockWords, dateWords, localText, localTextMs } from '../../rules/words/clock.js';
+import { clockWords, dateWords, wallMs, wallText } from '../../rules/words/clock.js';
 import { useRoom } from '../state/room.js';
 import { Choice } from './field.js';
 import { MomentField } from './moment-field.js';
@@ -65,11 +65,11 @@ const AddChange = ({ plan, people, save }: ChangesProps) => {
   const startMs = Math.ceil(room.nowMs.peek() / HOUR_MS) * HOUR_MS;
   const who = useSignal(people[0]?.id ?? '');
   const kind = useSignal<string>('on-call');
-  const from = useSignal(localText(startMs, zone));
-  const to = useSignal(localText(startMs + 24 * HOUR_MS, zone));
+  const from = useSignal(wallText(startMs, zone));
+  const to = useSignal(wallText(startMs + 24 * HOUR_MS, zone));
   const said = useSignal<string | undefined>(undefined);
   const add = (): void => {
-    const [fromMs, toMs] = [localTextMs(from.value, zone), localTextMs(to.value, zone)];
+    const [fromMs, toMs] = [wallMs(from.value, zone), wallMs(to.value, zone)];
     if (fromMs === undefined || toMs === undefined || fromMs >= toMs) {
       said.value = 'It must end after it begins: choose both moments.';
       return;

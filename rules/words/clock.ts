@@ -164,19 +164,3 @@ export const clockTicks = (fromMs: number, toMs: number, everyHours: number, zon
   }
   return ticks;
 };
-
-/** `2026-05-04T02:10`, as a browser's own field for a moment has it. */
-export const localText = (atMs: number, zone: string): string =>
-  new Date(atMs + zoneOffsetMs(atMs, zone)).toISOString().slice(0, 16);
-
-/**
- * The inverse; undefined for what is no date. Of an hour that comes twice the first is meant; one that a spring night
- * skips is taken as the same distance after the jump.
- */
-export const localTextMs = (text: string, zone: string): number | undefined => {
-  if (!/^\d{4}-\d\d-\d\dT\d\d:\d\d/.test(text)) return undefined;
-  const asUtc = Date.parse(`${text.slice(0, 16)}Z`);
-  if (Number.isNaN(asUtc)) return undefined;
-  const early = asUtc - zoneOffsetMs(asUtc - DAY_MS, zone);
-  return early + zoneOffsetMs(early, zone) === asUtc ? early : asUtc - zoneOffsetMs(early, zone);
-};

@@ -89,6 +89,8 @@ describe('an alarm', () => {
     });
     expect(openAlarms(watched.state())[0]).toMatchObject({
       inhibit: 'shelved',
+      inhibitBy: 'Maren',
+      inhibitReason: 'thermometer ordered',
       inhibitUntilMs: watched.now() + 480 * MINUTE,
     });
     watched.runs(479, { [TEMPERATURE]: 31 });
@@ -96,6 +98,23 @@ describe('an alarm', () => {
     watched.runs(2, { [TEMPERATURE]: 31 });
     expect(watched.story().at(-1)).toBe('shelve-expired above-limit l1.temperature');
     expect(openAlarms(watched.state())[0]?.state).toBe('unack');
+  });
+
+  test('beyond what is never to be passed stays when the water is back, until somebody has looked and says so', () => {
+    const ceiling = { temperature: { limitHigh: 30, ceilingHigh: 32 } };
+    const watched = night(hatchery([tank('l1', { wants: ceiling })]));
+    watched.runs(4, { [TEMPERATURE]: 34 });
+    watched.runs(10, { [TEMPERATURE]: 26 });
+    const open = () => openAlarms(watched.state()).find(({ finding }) => finding.condition === 'above-ceiling');
+    expect(open()?.state).toBe('latched-unack');
+    const alarmId = open()?.id ?? '';
+    const say = (verb: 'ack' | 'reset') =>
+      watched.tell({ kind: 'answer', atMs: watched.now(), alarmId, verb, by: 'Ines' });
+    expect(say('reset')).toMatchObject([{ do: 'refuse' }]);
+    say('ack');
+    expect(open()?.state).toBe('latched-ack');
+    say('reset');
+    expect(open()).toBeUndefined();
   });
 
   test('ends, and says so, when its tank is emptied', () => {
