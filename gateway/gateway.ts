@@ -83,7 +83,10 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   const keeping: Keeping = startKeeping(parts, journal, record, opened, waking);
   waking.start();
   opened.closing.push(waking.close);
-  if (parts.watch !== undefined) opened.closing.push(watchSite({ ...parts.watch, clock, alerts: waking.alerts }));
+  if (parts.watch !== undefined) {
+    opened.closing.push(watchSite({ ...parts.watch, clock, alerts: waking.alerts }));
+    say(`watches the Nightwater of ${parts.watch.site} by its heartbeat`);
+  }
   const past = openHistory({ config, journal, clock, say });
   opened.closing.push(past.close);
   const log = startLog(parts, journal, keeping, record, opened);
