@@ -46,7 +46,8 @@ export const VARIABLES = {
   NIGHTWATER_MQTT: 'an MQTT broker to use, mqtt:// or mqtts:// (not set: the one inside)',
   NIGHTWATER_MQTT_LISTEN: 'address of the broker inside, host:port (0.0.0.0:1883)',
   NIGHTWATER_MQTT_FILTERS: `topics to listen to, with commas between (${DEFAULT_FILTERS.join(',')})`,
-  NIGHTWATER_HISTORY: 'an InfluxDB for readings, http(s)://host:port?org=&bucket= (not set: SQLite)',
+  NIGHTWATER_HISTORY:
+    'an InfluxDB that readings go to, and older ones are read from, http(s)://host:port?org=&bucket= (not set: SQLite)',
   NIGHTWATER_INFLUX_TOKEN: 'the token for that InfluxDB (not set)',
   NIGHTWATER_DURABILITY: 'what a power cut may take: second or commit, which takes nothing and is slower (second)',
   NIGHTWATER_TLS_CERT: 'path of a certificate in PEM, for https (not set)',
