@@ -172,6 +172,19 @@ for (const [status, words] of [
   });
 }
 
+test('one that says when to come back is not asked before', async () => {
+  const [journal, endpoint] = [opened(), await openedEndpoint()];
+  sourced(journal);
+  endpoint.answers({ status: 429, headers: { 'retry-after': '1' } });
+  const { says } = follow(journal, endpoint);
+  land(journal, 0, 20);
+  await says(/it asks us to wait \(429\)/);
+  endpoint.answers('take');
+  const askedBefore = endpoint.writes.length;
+  await settled(journal);
+  expect([askedBefore, endpoint.points.size]).toEqual([1, 20]);
+});
+
 test('a database that hangs is given up after a while and asked again; it may have taken what it never confirmed', async () => {
   const [journal, endpoint] = [opened(), await openedEndpoint()];
   sourced(journal);

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
+import { lookAtInflux } from '../../../gateway/history/influx-query.js';
 import { openSpool, type Spool } from '../../../gateway/history/spool.js';
 import type { Pace } from '../../../gateway/history/spool-round.js';
 import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
@@ -82,6 +83,44 @@ peer('influxd', influxdMissing)('older readings in a real InfluxDB', () => {
   };
 
   historyContract('InfluxDB 1.6.7, everything gone from here', open);
+
+  test('a look before a start tells a database that would do from one that does not know the bucket, or is not there', async () => {
+    const place = { url: door.url, org: '', bucket: 'water/ever', token: '' };
+    expect(await lookAtInflux(place, 5_000)).toBeUndefined();
+    expect(await lookAtInflux({ ...place, bucket: 'milk' }, 5_000)).toMatchObject({ code: 'bucket-unknown' });
+    await influxd.kill();
+    expect(await lookAtInflux({ ...place, url: influxd.url }, 5_000)).toEqual({
+      code: 'unreachable',
+      detail: 'ECONNREFUSED',
+    });
+    await influxd.start();
+    const asked = `SELECT count(raw) FROM reading WHERE site = ''`;
+    const answer = await fetch(`${influxd.url}/query?db=water&q=${encodeURIComponent(asked)}`);
+    expect(await answer.json()).toEqual({ results: [{ statement_id: 0 }] });
+  });
+
+  test('a computed hour is not remembered as empty while its readings cannot be had', async () => {
+    const world = await open();
+    const { journal, history } = world;
+    for (const [key, unit] of [
+      ['l2.conductivity', 'mS/cm'],
+      ['l2.temperature', 'degC'],
+    ] as const) {
+      const { id: sourceId } = journal.sources.ensure({ key, topic: key, firstSeenMs: START_MS });
+      journal.mappings.name({ sourceId, channelId: key, unit, fromMs: 0, ruling: true }, 'Inês', START_MS);
+    }
+    const minutes = Array.from({ length: 300 }, (_, n) => START_MS + n * 60_000);
+    await world.keep(
+      minutes.flatMap((deviceMs) => [47, 20].map((raw, n) => reading({ sourceId: n + 1, deviceMs, raw }))),
+    );
+    const ask = async (): Promise<number> =>
+      (await history.readings('l2.salinity~computed', START_MS, START_MS + 5 * HOUR_MS, 5)).atMs.length;
+    await influxd.kill();
+    expect(await ask()).toBe(0);
+    await influxd.start();
+    // What it did not answer once it is not asked again for some seconds.
+    await expect.poll(ask, { interval: 500, timeout: 30_000 }).toBe(5);
+  });
 
   test('a span that begins there and ends here is one answer, reading by reading and in buckets', async () => {
     const world = await open();
