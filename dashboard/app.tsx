@@ -1,3 +1,4 @@
+import { useComputed } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import { api } from './link/api.js';
 import { later } from './parts/later.js';
@@ -5,7 +6,8 @@ import { Page } from './parts/page.js';
 import { followAddress, go, route } from './state/address.js';
 import { OutboxContext, openOutbox } from './state/live-outbox.js';
 import { openLiveRoom } from './state/live-room.js';
-import { RoomContext } from './state/room.js';
+import { RoomContext, useRoom } from './state/room.js';
+import type { Route } from './state/route.js';
 import { session } from './state/session.js';
 import { RoomPage } from './views/room-page.js';
 
@@ -38,6 +40,7 @@ const WaysOut = later(async () => (await import('./views/ways-out.js')).WaysOut)
 const Ladders = later(async () => (await import('./views/ladders.js')).Ladders);
 const Figures = later(async () => (await import('./views/figures.js')).Figures);
 const Answer = later(async () => (await import('./views/answer.js')).AnswerPage);
+const Reading = later(async () => (await import('./views/reading.js')).ReadingPage);
 const SignIn = later(async () => (await import('./views/sign-in.js')).SignIn);
 const Parts = later(async () => (await import('./views/parts.js')).Parts);
 
@@ -97,9 +100,20 @@ const Live = () => {
   );
 };
 
-/** The view of the address. */
+/** These say themselves that nothing was heard yet, or need not hear anything. */
+const UNHEARD: readonly Route['page'][] = ['room', 'alarm', 'reading', 'bedside', 'unknown'];
+
+/** The view of the address. What asks for a span of time waits for the gateway's clock: a device may hold any date. */
 const Shown = () => {
+  const room = useRoom();
+  const isHeard = useComputed(() => room.picture.value !== undefined).value;
   const now = route.value;
+  if (!isHeard && !UNHEARD.includes(now.page))
+    return (
+      <Page here={now.page}>
+        <p class="page-note">Asking the gateway …</p>
+      </Page>
+    );
   switch (now.page) {
     case 'room':
       return <RoomPage />;
@@ -159,6 +173,8 @@ const Shown = () => {
       return <Ladders />;
     case 'figures':
       return <Figures />;
+    case 'reading':
+      return <Reading />;
     default:
       return (
         <Page here="unknown">

@@ -32,6 +32,6 @@ export const Pages = () => (
     <a href={makeRoute({ page: 'alarms' })}>Alarms</a>
     <a href={makeRoute({ page: 'sources' })}>Boards</a>
     <a href={makeRoute({ page: 'places' })}>Tanks</a>
-    <a href={makeRoute({ page: 'parts' })}>Key</a>
+    <a href={makeRoute({ page: 'reading' })}>Key</a>
   </>
 );

@@ -41,7 +41,7 @@ export const Page = ({ here, about, children }: PageProps) => (
     </header>
     <main class="page-body">{children}</main>
     <footer class="page-foot">
-      <a href={makeRoute({ page: 'parts' })}>How to read this</a>
+      <a href={makeRoute({ page: 'reading' })}>How to read this</a>
       <LightSwitch />
     </footer>
   </div>

@@ -11,6 +11,7 @@ export const SAMPLE_PAGES = [
   'alarmed.hot',
   'alarmed.sources',
   'alarmed.places',
+  'alarmed.reading',
   'alarmed.first',
   'alarmed.sign-in',
 ] as const;

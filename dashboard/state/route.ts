@@ -6,6 +6,9 @@ export type Route =
   | { readonly page: 'alarm'; readonly id: string }
   | { readonly page: 'sources' }
   | { readonly page: 'places' }
+  /** How to read the drawing. */
+  | { readonly page: 'reading' }
+  /** Every part in every state, and sample rooms: for whoever works on the pages. */
   | { readonly page: 'parts'; readonly room?: string }
   | { readonly page: 'sign-in' }
   /** The day: what is due, what is under way, what was written. */
@@ -45,7 +48,8 @@ export type Route =
   | { readonly page: 'answer'; readonly token: string }
   | { readonly page: 'unknown'; readonly path: string };
 
-const PLAIN = [
+/** Pages that are about nothing in particular. */
+export const PLAIN = [
   'alarms',
   'sources',
   'places',
@@ -65,6 +69,7 @@ const PLAIN = [
   'ways-out',
   'ladders',
   'figures',
+  'reading',
 ] as const;
 const isPlain = (text: string): text is (typeof PLAIN)[number] => PLAIN.some((page) => page === text);
 

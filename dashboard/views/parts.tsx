@@ -9,6 +9,7 @@ import { session } from '../state/session.js';
 import { Alarm } from './alarm.js';
 import { Alarms } from './alarms.js';
 import { Places } from './places.js';
+import { ReadingPage } from './reading.js';
 import { RoomPage } from './room-page.js';
 import { SignIn } from './sign-in.js';
 import { Sources } from './sources.js';
@@ -58,6 +59,8 @@ const Shown = ({ page }: { page: string }) => {
       return <Sources />;
     case 'places':
       return <Places />;
+    case 'reading':
+      return <ReadingPage />;
     case 'first':
     case 'sign-in':
       return <SignIn onDone={() => undefined} />;

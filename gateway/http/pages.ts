@@ -60,7 +60,7 @@ const wantsPage = (request: FastifyRequest): boolean =>
   (request.method === 'GET' || request.method === 'HEAD') &&
   !/^\/(?:assets\/.*|[^/]*\.\w+)$/.test(new URL(request.url, 'http://here').pathname);
 
-/** The built pages; an address inside them that is no file is the page itself, which finds its own way. */
+/** The built pages, compressed where the build left them so and the browser takes it; an address inside them that is no file is the page itself, which finds its own way. */
 export const usePages = async (app: FastifyInstance, { pages }: Pick<AppParts, 'pages'>): Promise<void> => {
   const hasPages = pages !== undefined && existsSync(join(pages, 'index.html'));
   if (hasPages) {
@@ -68,7 +68,11 @@ export const usePages = async (app: FastifyInstance, { pages }: Pick<AppParts, '
       root: pages,
       wildcard: false,
       cacheControl: false,
-      setHeaders: (response, path) => response.setHeader('cache-control', cacheControl(path)),
+      preCompressed: true,
+      setHeaders: (response, path) => {
+        response.setHeader('cache-control', cacheControl(path));
+        response.setHeader('vary', 'accept-encoding');
+      },
     });
   }
   app.setNotFoundHandler((request, reply): FastifyReply => {

@@ -81,7 +81,7 @@ peer('Chromium', noChromium)('the demo, with one day of its past', () => {
     ['the boards', '/sources', PHONE],
     ['the tanks', '/places', PHONE],
     ['signing in', '/sign-in', PHONE],
-    ['the key', '/parts', { width: 1200, height: 900 }],
+    ['the key', '/reading', { width: 1200, height: 900 }],
   ])('can be used by everybody: %s has no serious fault by night and by day (axe-core)', async (_name, path, size) => {
     const alarm = await tank.locator(ALARM).first().getAttribute('href');
     for (const scheme of ['dark', 'light'] as const) {

@@ -21,7 +21,7 @@ peer('Chromium', noChromium)('a phone that loses its connection', () => {
   const fetchedAhead = async (page: Page): Promise<void> => {
     await page.waitForFunction(() => {
       const names = performance.getEntriesByType('resource').map(({ name }) => name);
-      return ['write-', 'round-', 'sheet-'].every((part) => names.some((name) => name.includes(`/assets/${part}`)));
+      return names.some((name) => name.includes('/assets/near-'));
     });
     await page.waitForLoadState('networkidle');
   };

@@ -35,6 +35,7 @@ describe('addresses', () => {
     ],
     ['/history?tank=l2', { page: 'history', tank: 'l2' }],
     ['/history?tank=l2&from=1000&to=2000', { page: 'history', tank: 'l2', fromMs: 1000, toMs: 2000 }],
+    ['/reading', { page: 'reading' }],
   ])('%s is a page, and its page makes it', (path, route) => {
     expect(parseRoute(path)).toEqual(route);
     expect(makeRoute(route)).toBe(path);

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { brotliCompressSync, brotliDecompressSync, gunzipSync, gzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import { isRightBoard } from '../../../gateway/access/board-credentials.js';
 import { csvRows } from '../../../gateway/cli/csv-rows.js';
@@ -199,6 +200,34 @@ describe('the built pages', () => {
     expect(await cached('/')).toBe('no-cache');
     expect(await cached('/assets/app-1f.js')).toBe('public, max-age=31536000, immutable');
     expect((await room.ask('viewer', { url: '/api/v1/picture' })).headers['cache-control']).toBe('no-store');
+  });
+
+  test('are sent compressed where the build left them so and the browser takes it', async () => {
+    const folder = pages();
+    writeFileSync(join(folder, 'assets', 'app-1f.js.gz'), gzipSync('export {};'));
+    writeFileSync(join(folder, 'assets', 'app-1f.js.br'), brotliCompressSync('export {};'));
+    const room = await gatewayRoom({ pages: folder });
+    const asked = async (encoding: string) => {
+      const { headers, rawPayload } = await room.app.inject({
+        url: '/assets/app-1f.js',
+        headers: { 'accept-encoding': encoding },
+      });
+      return { headers, bytes: rawPayload };
+    };
+    const brotli = await asked('gzip, deflate, br');
+    expect(brotli.headers).toMatchObject({
+      'content-encoding': 'br',
+      'content-type': 'application/javascript; charset=utf-8',
+      'cache-control': 'public, max-age=31536000, immutable',
+      vary: 'accept-encoding',
+    });
+    expect(brotliDecompressSync(brotli.bytes).toString()).toBe('export {};');
+    expect(gunzipSync((await asked('gzip')).bytes).toString()).toBe('export {};');
+    const plain = await asked('identity');
+    expect(plain.headers['content-encoding']).toBeUndefined();
+    expect(plain.bytes.toString()).toBe('export {};');
+    // Nothing compressed lies beside the page itself: it is sent as it is.
+    expect((await room.app.inject({ url: '/', headers: { 'accept-encoding': 'br' } })).body).toContain('<!doctype');
   });
 
   test('find their own way: an address inside them is the page, a missing file and a missing answer are not', async () => {
