@@ -7,8 +7,17 @@ import { intakeBench } from './intake.js';
 import { latencyBench } from './latency.js';
 import { memoryBench } from './memory.js';
 import { startBench } from './start.js';
+import { wallBench } from './wall.js';
 
-const BENCHES: readonly Bench[] = [engineBench, intakeBench, latencyBench, memoryBench, historyBench, startBench];
+const BENCHES: readonly Bench[] = [
+  engineBench,
+  intakeBench,
+  latencyBench,
+  memoryBench,
+  historyBench,
+  startBench,
+  wallBench,
+];
 
 const HELP = `npm run bench [-- NAME ...] [--tanks N] [--days N] [--seconds N] [--json]
 
