@@ -16,19 +16,25 @@ export type StripProps = {
 };
 
 /** A frame may spend this long on drawing; the rest waits for the next, so that sixty tanks never hold up a tap. */
-const FRAME_MS = 6;
+const FRAME_MS = 10;
+/** A strip without a picture yet is worth more: nobody taps what is not there. */
+const FIRST_FRAME_MS = 40;
 
 /** A float at the edge of its cell reaches over it by this much. */
 const REACH_PX = 14;
 
+type Wanted = { readonly cell: Cell; readonly trailOf: TrailOf };
+
 /** One canvas a cell, so that a tank that moved costs its own piece of the screen and no more. */
 type Sheet = {
   readonly papers: readonly HTMLCanvasElement[];
+  readonly spans: readonly CellSpan[];
   readonly geometry: StripGeometry;
   readonly palette: Palette;
+  /** What each cell shows, and from what it was made. */
   readonly drawn: (CellScene | undefined)[];
-  readonly wanted: CellScene[];
-  frame: number | undefined;
+  readonly made: (Wanted | undefined)[];
+  readonly wanted: Wanted[];
 };
 
 /** The strip of a supply line: only cells that moved are drawn again, and at most once a frame. */
@@ -45,11 +51,12 @@ export const StripDrawing = ({ cells, trails, spans, geometry, light }: StripPro
     papers.forEach((paper, index) => {
       sizePaper(paper, spans[index]?.width ?? 0, height);
     });
-    const sheet: Sheet = { papers, geometry, palette: readPalette(element), drawn: [], wanted: [], frame: undefined };
-    const stop = effect(() => follow(sheet, latest.current.cells(), spans, latest.current.trails()));
+    const palette = readPalette(element);
+    const sheet: Sheet = { papers, spans, geometry, palette, drawn: [], made: [], wanted: [] };
+    const stop = effect(() => follow(sheet, latest.current.cells(), latest.current.trails()));
     return () => {
       stop();
-      if (sheet.frame !== undefined) cancelAnimationFrame(sheet.frame);
+      waiting.delete(sheet);
     };
   }, [width, height, middle, unit, radius, spans, light]);
 
@@ -71,46 +78,55 @@ const sizePaper = (paper: HTMLCanvasElement, width: number, height: number): voi
   paper.height = Math.round(height * ratio);
 };
 
-const known = new WeakMap<CellScene, { readonly cell: Cell; readonly trailOf: TrailOf }>();
-
-/** Makes the scene of every cell that is another one than before, and asks for a frame where the eye would see it. */
-const follow = (sheet: Sheet, cells: readonly Cell[], spans: readonly CellSpan[], trailOf: TrailOf): void => {
+/** Notes every cell that is another one than before; its scene is made when there is time to draw it. */
+const follow = (sheet: Sheet, cells: readonly Cell[], trailOf: TrailOf): void => {
   let moved = false;
   for (const [index, cell] of cells.entries()) {
-    const span = spans[index];
-    if (span === undefined) continue;
     const old = sheet.wanted[index];
-    const from = old === undefined ? undefined : known.get(old);
-    if (from?.cell === cell && from.trailOf === trailOf) continue;
-    const scene = cellScene(cell, span, sheet.geometry, trailOf);
-    known.set(scene, { cell, trailOf });
-    sheet.wanted[index] = scene;
-    moved ||= !looksSame(sheet.drawn[index], scene);
+    if (old?.cell === cell && old.trailOf === trailOf) continue;
+    sheet.wanted[index] = { cell, trailOf };
+    moved = true;
   }
-  if (moved) schedule(sheet);
+  if (!moved) return;
+  waiting.add(sheet);
+  frame ??= requestAnimationFrame(drawWaiting);
 };
 
-const schedule = (sheet: Sheet): void => {
-  sheet.frame ??= requestAnimationFrame(() => {
-    sheet.frame = undefined;
-    if (!drawMoved(sheet)) schedule(sheet);
-  });
+/** Strips of all lines share a frame's time; who came first is drawn first. */
+const waiting = new Set<Sheet>();
+let frame: number | undefined;
+
+const drawWaiting = (): void => {
+  frame = undefined;
+  const beganMs = performance.now();
+  for (const sheet of waiting) {
+    const untilMs = beganMs + (sheet.drawn.length === 0 ? FIRST_FRAME_MS : FRAME_MS);
+    if (!drawMoved(sheet, untilMs)) break;
+    waiting.delete(sheet);
+  }
+  if (waiting.size > 0) frame = requestAnimationFrame(drawWaiting);
 };
 
-/** Draws what moved until the frame's time is up; true when nothing is left. */
-const drawMoved = ({ papers, geometry, palette, drawn, wanted }: Sheet): boolean => {
-  const began = performance.now();
-  const ratio = devicePixelRatio;
-  for (const [index, scene] of wanted.entries()) {
-    if (looksSame(drawn[index], scene)) continue;
-    if (performance.now() - began > FRAME_MS) return false;
-    const paper = papers[index]?.getContext('2d');
-    if (paper === null || paper === undefined) continue;
-    const left = scene.span.x - REACH_PX;
-    paper.setTransform(ratio, 0, 0, ratio, -left * ratio, 0);
-    paper.clearRect(left, 0, scene.span.width + 2 * REACH_PX, geometry.height);
-    drawCell(paper, scene, geometry, palette);
-    drawn[index] = scene;
+/** Draws what moved until the time is up; true when nothing is left. */
+const drawMoved = (sheet: Sheet, untilMs: number): boolean => {
+  for (const [index, wanted] of sheet.wanted.entries()) {
+    const span = sheet.spans[index];
+    if (span === undefined || sheet.made[index] === wanted) continue;
+    if (performance.now() > untilMs) return false;
+    sheet.made[index] = wanted;
+    const scene = cellScene(wanted.cell, span, sheet.geometry, wanted.trailOf);
+    if (!looksSame(sheet.drawn[index], scene)) drawOn(sheet, index, scene);
   }
   return true;
+};
+
+const drawOn = ({ papers, geometry, palette, drawn }: Sheet, index: number, scene: CellScene): void => {
+  const paper = papers[index]?.getContext('2d');
+  if (paper === null || paper === undefined) return;
+  const ratio = devicePixelRatio;
+  const left = scene.span.x - REACH_PX;
+  paper.setTransform(ratio, 0, 0, ratio, -left * ratio, 0);
+  paper.clearRect(left, 0, scene.span.width + 2 * REACH_PX, geometry.height);
+  drawCell(paper, scene, geometry, palette);
+  drawn[index] = scene;
 };

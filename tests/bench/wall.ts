@@ -52,6 +52,30 @@ const busyS = async (session: CDPSession): Promise<number> => {
   return metrics.find(({ name }) => name === 'TaskDuration')?.value ?? Number.NaN;
 };
 
+type TraceEvent = {
+  readonly name: string;
+  readonly pid: number;
+  readonly tid: number;
+  readonly tdur?: number;
+  readonly args: { readonly name?: string };
+};
+
+/**
+ * The longest task's own time on the processor, ms, as the browser traces it: what other programs take meanwhile is not in
+ * it, which it is in a task's length. Six times it is the length on an idle machine six times as slow.
+ */
+const longestOwnMs = async (browser: Browser, page: Page, seconds: number): Promise<number> => {
+  await browser.startTracing(page, { categories: ['toplevel', 'disabled-by-default-devtools.timeline'] });
+  await pause(seconds * 1_000);
+  const { traceEvents } = JSON.parse((await browser.stopTracing()).toString()) as {
+    readonly traceEvents: readonly TraceEvent[];
+  };
+  const mains = traceEvents.filter(({ name, args }) => name === 'thread_name' && args.name === 'CrRendererMain');
+  const isMain = ({ pid, tid }: TraceEvent): boolean => mains.some((main) => main.pid === pid && main.tid === tid);
+  const tasks = traceEvents.filter((event) => event.name === 'RunTask' && isMain(event));
+  return Math.max(0, ...tasks.map(({ tdur = 0 }) => tdur)) / 1_000;
+};
+
 const look = async (browser: Browser, url: string, tanks: number, seconds: number) => {
   const context = await browser.newContext({ viewport: { width: 1920, height: 1080 }, serviceWorkers: 'block' });
   const page = await context.newPage();
@@ -69,9 +93,11 @@ const look = async (browser: Browser, url: string, tanks: number, seconds: numbe
   await pause(seconds * 1_000);
   const [toMs, after] = [await page.evaluate(() => performance.now()), await busyS(session)];
   const { longTasks } = await page.evaluate(() => window.seen);
+  await session.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  const ownMs = await longestOwnMs(browser, page, seconds);
   await context.close();
   const during = longTasks.filter(({ atMs }) => atMs >= fromMs && atMs <= toMs);
-  return { quickMs, slowMs, during, longTasks, busy: (100 * (after - before) * 1_000) / (toMs - fromMs) };
+  return { quickMs, slowMs, ownMs, during, longTasks, busy: (100 * (after - before) * 1_000) / (toMs - fromMs) };
 };
 
 const longest = (tasks: readonly LongTask[]): number => Math.max(0, ...tasks.map(({ tookMs }) => tookMs));
@@ -83,7 +109,7 @@ const run = async ({ tanks, seconds, say }: BenchOptions): Promise<Measured> => 
   const browser = await openChromium();
   try {
     say(`${tanks} tanks × ${room.probes} channels at 1 Hz, CPU slowed ${SLOWED} times, ${seconds} s`);
-    const { quickMs, slowMs, during, longTasks, busy } = await look(browser, room.url, tanks, seconds);
+    const { quickMs, slowMs, ownMs, during, longTasks, busy } = await look(browser, room.url, tanks, seconds);
     return {
       figures: [
         {
@@ -97,8 +123,13 @@ const run = async ({ tanks, seconds, say }: BenchOptions): Promise<Measured> => 
           what: 'longest task while it lives',
           value: longest(during),
           unit: 'ms',
-          anchor: { what: 'while it loads', value: longest(longTasks.filter((task) => !during.includes(task))) },
+          anchor: { what: `${SLOWED} times its own time, not slowed`, value: SLOWED * ownMs },
           budget: { most: 50 },
+        },
+        {
+          what: 'longest task while it loads',
+          value: longest(longTasks.filter((task) => !during.includes(task))),
+          unit: 'ms',
         },
         { what: 'tasks over 50 ms', value: during.length, unit: `in ${seconds} s` },
         { what: 'busy', value: busy, unit: '% of the time' },
