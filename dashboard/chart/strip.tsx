@@ -100,7 +100,7 @@ const drawWaiting = (): void => {
   frame = undefined;
   const beganMs = performance.now();
   for (const sheet of waiting) {
-    const untilMs = beganMs + (sheet.drawn.length === 0 ? FIRST_FRAME_MS : FRAME_MS);
+    const untilMs = beganMs + (sheet.made.length < sheet.wanted.length ? FIRST_FRAME_MS : FRAME_MS);
     if (!drawMoved(sheet, untilMs)) break;
     waiting.delete(sheet);
   }

@@ -1,4 +1,5 @@
 import { clockWords } from '../../rules/words/clock.js';
+import { isWatched } from '../state/live.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
 import { useSteady } from '../state/steady.js';
@@ -18,6 +19,7 @@ export const Foot = () => {
       <p class="foot-alive">
         {words.foot ?? words.headline}, {words.rest}
       </p>
+      <Unwatched />
       <nav class="foot-pages" aria-label="Pages">
         <Pages />
         <LightSwitch />
@@ -26,12 +28,24 @@ export const Foot = () => {
   );
 };
 
+/** What nobody is woken for stays counted while something else is loud. */
+const Unwatched = () => {
+  const room = useRoom();
+  const words = useSteady(() => {
+    const count = (room.picture.value?.channels ?? []).filter((channel) => !isWatched(channel)).length;
+    return count === 0 ? '' : `${count} not watched`;
+  }, [room]);
+  return words === '' ? null : <p class="foot-unwatched">{words}</p>;
+};
+
 /** The other pages, as words. */
 export const Pages = () => (
   <>
     <a href={makeRoute({ page: 'alarms' })}>Alarms</a>
+    <a href={makeRoute({ page: 'day' })}>Day</a>
     <a href={makeRoute({ page: 'sources' })}>Boards</a>
     <a href={makeRoute({ page: 'places' })}>Tanks</a>
+    <a href={makeRoute({ page: 'watch' })}>Watch</a>
     <a href={makeRoute({ page: 'reading' })}>Key</a>
   </>
 );

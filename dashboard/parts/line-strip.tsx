@@ -60,7 +60,7 @@ export const LineStrip = ({ shape, layout, across }: LineStripProps) => {
         />
         {full && end < strip.width - 100 * px ? <Scale geometry={geometry} x={end + 12 * px} /> : null}
       </div>
-      <Labels places={shape.places} spans={spans} full={full} height={strip.labels} />
+      <Labels places={shape.places} spans={spans} full={full} px={px} height={strip.labels} />
       {density === 'full' ? (
         <Beneath shape={shape} spans={spans} px={px} width={strip.width} height={strip.words} />
       ) : null}

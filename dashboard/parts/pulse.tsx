@@ -6,6 +6,8 @@ import { useElementWidth } from './element-width.js';
 
 /** The newest bars stand in full ink: the eye sees them arrive. */
 const NEWEST = 4;
+/** A narrow pulse shows fewer beats, not thinner ones. */
+const LEAST_STEP_PX = 5;
 
 /** Readings as they land, the newest at the right. It stands still when nothing lands: that is what it is for. */
 export const Pulse = () => {
@@ -39,15 +41,17 @@ const drawPulse = (
   const paper = element.getContext('2d');
   if (paper === null) return;
   const { width, height } = element;
-  const step = width / PULSE_LENGTH;
+  const length = Math.min(PULSE_LENGTH, Math.floor(width / (LEAST_STEP_PX * devicePixelRatio)));
+  const step = width / length;
   const most = Math.max(8, ...beats);
   paper.clearRect(0, 0, width, height);
   paper.lineWidth = Math.max(1, step * 0.42);
-  for (const [index, readings] of beats.entries()) {
-    const age = beats.length - 1 - index;
+  const shown = beats.slice(-length);
+  for (const [index, readings] of shown.entries()) {
+    const age = shown.length - 1 - index;
     const half = height * (0.05 + 0.43 * (readings / most));
     paper.strokeStyle = age < NEWEST ? fresh : old;
-    paper.globalAlpha = age < NEWEST ? 1 : Math.max(0, 1 - age / PULSE_LENGTH) ** 1.4;
+    paper.globalAlpha = age < NEWEST ? 1 : Math.max(0, 1 - age / length) ** 1.4;
     paper.beginPath();
     paper.moveTo(width - (age + 0.5) * step, height / 2 - half);
     paper.lineTo(width - (age + 0.5) * step, height / 2 + half);
