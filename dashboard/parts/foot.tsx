@@ -1,11 +1,11 @@
 import { clockWords } from '../../rules/words/clock.js';
-import { isWatched } from '../state/live.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
 import { useSteady } from '../state/steady.js';
 import { aliveWords } from './alive-words.js';
 import { LightSwitch } from './light-switch.js';
 import { Pulse } from './pulse.js';
+import { useUnwatchedWords } from './unwatched-words.js';
 
 /** The foot of the wall: the clock, the life of the room, and what nobody is woken for. */
 export const Foot = () => {
@@ -30,11 +30,7 @@ export const Foot = () => {
 
 /** What nobody is woken for stays counted while something else is loud. */
 const Unwatched = () => {
-  const room = useRoom();
-  const words = useSteady(() => {
-    const count = (room.picture.value?.channels ?? []).filter((channel) => !isWatched(channel)).length;
-    return count === 0 ? '' : `${count} not watched`;
-  }, [room]);
+  const words = useUnwatchedWords(true);
   return words === '' ? null : <p class="foot-unwatched">{words}</p>;
 };
 

@@ -1,43 +1,44 @@
+const HEIGHT = 300;
+/** Where each line lies in the drawing, and what it is. */
+const WORDS: readonly (readonly [y: number, words: string])[] = [
+  [26, 'ceiling 32 °C: never'],
+  [66, 'limit 30 °C: sounds'],
+  [114, 'target to 28 °C'],
+  [162, 'middle'],
+  [210, 'target from 24 °C'],
+  [258, 'limit 22 °C: sounds'],
+];
+
 /** The scale with its words and, in small, the values of one tank: what ±1 and ±2 mean in degrees. */
 export const ScaleFigure = () => (
   <figure class="scale-figure">
-    <svg
-      viewBox="0 0 900 300"
-      role="img"
-      aria-label="The waterline: target in the middle, limits above and below, a ceiling over the upper limit"
-    >
-      <path class="reading-ceiling" d="M0 26H620" />
-      <path class="reading-limit" d="M2 66H620M2 258H620" />
-      <path class="reading-water" d="M0 114H620V210H0Z" />
-      <path class="reading-surface" d="M0 114H620M0 210H620" />
-      <path class="reading-trail" d="M14 168C50 140 74 190 108 172S150 146 172 154" />
-      <circle class="reading-float" cx="172" cy="154" r="13" />
-      <path class="reading-trail reading-ink" d="M230 168C270 172 300 196 336 230" />
-      <circle class="reading-ring" cx="336" cy="230" r="14" />
-      <path class="reading-trail reading-loud" d="M400 156C440 146 470 90 506 58" />
-      <path class="reading-fan" d="M506 58L548 26L600 26Z" />
-      <path class="reading-diamond" d="M506 38L526 58L506 78L486 58Z" />
-      <g class="scale-words">
-        <text x="640" y="32">
-          ceiling: never, 32 °C
-        </text>
-        <text x="640" y="73">
-          limit: it sounds, 30 °C
-        </text>
-        <text x="640" y="121">
-          target to 28 °C
-        </text>
-        <text x="640" y="169">
-          middle
-        </text>
-        <text x="640" y="217">
-          target from 24 °C
-        </text>
-        <text x="640" y="265">
-          limit: it sounds, 22 °C
-        </text>
-      </g>
-    </svg>
+    <div class="scale-drawing">
+      <svg
+        viewBox="0 0 620 300"
+        preserveAspectRatio="xMaxYMid slice"
+        role="img"
+        aria-label="The waterline: target in the middle, limits above and below, a ceiling over the upper limit"
+      >
+        <path class="reading-ceiling" d="M0 26H620" />
+        <path class="reading-limit" d="M2 66H620M2 258H620" />
+        <path class="reading-water" d="M0 114H620V210H0Z" />
+        <path class="reading-surface" d="M0 114H620M0 210H620" />
+        <path class="reading-trail" d="M14 168C50 140 74 190 108 172S150 146 172 154" />
+        <circle class="reading-float" cx="172" cy="154" r="13" />
+        <path class="reading-trail reading-ink" d="M230 168C270 172 300 196 336 230" />
+        <circle class="reading-ring" cx="336" cy="230" r="14" />
+        <path class="reading-trail reading-loud" d="M400 156C440 146 470 90 506 58" />
+        <path class="reading-fan" d="M506 58L548 26L600 26Z" />
+        <path class="reading-diamond" d="M506 38L526 58L506 78L486 58Z" />
+      </svg>
+      <ul class="scale-words">
+        {WORDS.map(([y, words]) => (
+          <li key={words} style={{ top: `${(100 * y) / HEIGHT}%` }}>
+            {words}
+          </li>
+        ))}
+      </ul>
+    </div>
     <figcaption>
       Temperature of a tank of larvae, as an example. The trail is the last three hours; the fan is what comes next.
     </figcaption>

@@ -9,7 +9,11 @@ import { useSteady } from '../state/steady.js';
 import { useElementWidth } from './element-width.js';
 import { useTankWords } from './label.js';
 import { MarkPicture } from './mark.js';
+import { textWidth } from './text-width.js';
 
+/** The name's column, and what it is written in where it fits. */
+const NAME_WIDTH_PX = 60;
+const NAME_PX = 22;
 const HEIGHT = 72;
 const UNIT = 11;
 const MIDDLE = 34;
@@ -20,7 +24,7 @@ export const TankRow = ({ id, name }: { readonly id: string; readonly name: stri
   return (
     <li class={`tank-row tank-row-${manner}`}>
       <a href={makeRoute({ page: 'tank', id })}>
-        <b>{name}</b>
+        <b style={{ fontSize: `${Math.min(NAME_PX, NAME_WIDTH_PX / textWidth(name, 1))}px` }}>{name}</b>
         <Water id={id} />
         <span class="tank-row-value">{value}</span>
         <span class="for-voice">{spoken}</span>

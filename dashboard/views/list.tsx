@@ -9,6 +9,7 @@ import { LifeLine, Page } from '../parts/page.js';
 import { Pulse } from '../parts/pulse.js';
 import { TankRow } from '../parts/tank-row.js';
 import { WatchWarning } from '../parts/watch-warning.js';
+import { useUnwatchedWords } from '../parts/unwatched-words.js';
 import { isAnswered, isLoud } from '../state/live.js';
 import { placeNamed, useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
@@ -33,6 +34,7 @@ export const List = () => {
           <AlarmLine key={alarm.id} alarm={alarm} />
         ))}
       </ol>
+      {alarms.length === 0 ? null : <Unwatched />}
       {strips.map((strip, index) => (
         <section key={strip.id} class="list-line">
           <h2>{strip.name}</h2>
@@ -46,6 +48,12 @@ export const List = () => {
       ))}
     </Page>
   );
+};
+
+/** What nobody is woken for stays counted while something else is loud. */
+const Unwatched = () => {
+  const words = useUnwatchedWords(false);
+  return words === '' ? null : <p class="list-unwatched">{words}</p>;
 };
 
 /** What each float of a row is, over the first of them. */
