@@ -165,8 +165,29 @@ peer('Chromium', noChromium)('the pages of the invented hatchery', () => {
     expect(seen.button).toBeGreaterThanOrEqual(64);
   });
 
-  it('sends at most 150 kB of code to a phone, compressed, fonts apart', () => {
-    expect(compressedCode().reduce((sum, { bytes }) => sum + bytes, 0)).toBeLessThanOrEqual(150_000);
+  it('sends at most 150 kB of code to a phone that is opened, compressed, fonts apart; as much again for no other page', () => {
+    const bytesOf = (isApart: boolean): readonly number[] =>
+      compressedCode().flatMap(({ bytes, apart }) => (apart === isApart ? [bytes] : []));
+    expect(bytesOf(false).reduce((sum, bytes) => sum + bytes, 0)).toBeLessThanOrEqual(150_000);
+    for (const bytes of bytesOf(true)) expect(bytes).toBeLessThanOrEqual(75_000);
+  });
+
+  it('fetches nothing of the pages apart before one of them is opened', async () => {
+    const context = await browser.newContext({ viewport: PHONE });
+    const page = await context.newPage();
+    const fetched: string[] = [];
+    page.on('request', (request) => fetched.push(new URL(request.url()).pathname));
+    const apart = (): readonly string[] => fetched.filter((path) => /\/far-/.test(path));
+    for (const path of ['/', '/tanks/l2', '/alarms', '/day']) {
+      await page.goto(site.url + path);
+      await page.waitForSelector('main');
+      await page.waitForLoadState('networkidle');
+    }
+    expect(apart()).toEqual([]);
+    await page.goto(`${site.url}/history`);
+    await page.waitForSelector('main');
+    expect(apart()).not.toEqual([]);
+    await context.close();
   });
 
   it('leads nobody from the room to an invented one', async () => {

@@ -38,12 +38,20 @@ export const serveSite = async (): Promise<{ readonly url: string; readonly clos
   return { url: `http://127.0.0.1:${port}`, close: () => new Promise((resolve) => server.close(() => resolve())) };
 };
 
+/** Fetched only by whoever opens one of these pages: reviews, runs, settings and the like; and the page of parts. */
+const APART = /^(?:far|parts)-/;
+
+export type Code = { readonly file: string; readonly bytes: number; readonly apart: boolean };
+
 /**
- * Bytes of code (scripts, styles, the worker) as gzip sends them: all that a phone fetches over all pages of the product.
- * The page of parts (`/parts`) is not among them: it shows an invented room to whoever works on the pages, no page leads
- * to it, and its code lies in a file of its own that only its address fetches.
+ * Bytes of code (scripts, styles, the worker) as gzip sends them. What is not apart is fetched by every phone that opens
+ * the dashboard: the room, and what is opened beside a tank, by night or with wet hands.
  */
-export const compressedCode = (): readonly { readonly file: string; readonly bytes: number }[] =>
+export const compressedCode = (): readonly Code[] =>
   readdirSync(SITE, { recursive: true, encoding: 'utf8' })
-    .filter((file) => /\.(js|css)$/.test(file) && !/^parts-/.test(basename(file)))
-    .map((file) => ({ file, bytes: gzipSync(readFileSync(join(SITE, file))).byteLength }));
+    .filter((file) => /\.(js|css)$/.test(file))
+    .map((file) => ({
+      file,
+      bytes: gzipSync(readFileSync(join(SITE, file))).byteLength,
+      apart: APART.test(basename(file)),
+    }));
