@@ -8,6 +8,7 @@ import { loadConfig } from './config.js';
 import { furnishDemo } from './demo/furnish.js';
 import type { InventedHatchery } from './demo/invented-hatchery.js';
 import { loadEnvironment } from './environment.js';
+import { beFrugal } from './frugal.js';
 import { type Gateway, type GatewayParts, startGateway } from './gateway.js';
 import type { LogDesk } from './log-desk.js';
 
@@ -55,6 +56,7 @@ const hearDeclaredWork = async (world: InventedHatchery, log: LogDesk): Promise<
 
 /** Starts the gateway and stays until it is asked to stop. The exit code: 0 stopped as asked, 1 could not start. */
 export const runGateway = async ({ env, demo, watch }: RunOptions): Promise<number> => {
+  beFrugal();
   const environment = loadEnvironment(env);
   if (!environment.ok) {
     say(environment.fault);
