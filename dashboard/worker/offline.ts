@@ -15,6 +15,7 @@ export const offlinePage = (kept: KeptPage | undefined): string => {
   const saved =
     kept === undefined ? '' : `<p>As known at ${escaped(kept.savedAt)}. Measure by hand before you rely on it.</p>`;
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="dark light"><style>body{margin:24px;font:20px/1.4 system-ui}</style>
 <title>${escaped(title)}</title><link rel="icon" href="data:,"></head>
 <body><main><h1>Nightwater cannot be reached</h1>
 <p>Nobody sees the readings on this device now. If the power is off, these tanks need somebody in this order:</p>
