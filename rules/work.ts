@@ -11,6 +11,8 @@ export const WORK_KINDS = [
   'intake-closed',
   'standby-test',
   'resting',
+  /** Somebody is there alone, and is looked for when the time is over. */
+  'alone',
 ] as const;
 export type WorkKind = (typeof WORK_KINDS)[number];
 export const isWorkKind = (text: string): text is WorkKind => (WORK_KINDS as readonly string[]).includes(text);

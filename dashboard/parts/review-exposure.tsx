@@ -55,7 +55,8 @@ const ExposureTable = ({ review, quantity, window }: TableProps) => {
   const rows = rowsFor(quantity, reader);
   const span = review.windows.find(({ name }) => name === window);
   return (
-    <div class="exposure-scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways has to be reached by the keyboard too
+    <section class="exposure-scroll" tabIndex={0} aria-label="What each tank went through">
       <table class="exposure-table">
         <caption>
           {capital(namesFor(reader).quantity[quantity])}, {unitWords(quantity, reader)}, {WINDOW_WORDS[window]}
@@ -85,7 +86,7 @@ const ExposureTable = ({ review, quantity, window }: TableProps) => {
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 };
 

@@ -15,7 +15,8 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
   );
   return (
     <>
-      <div class="exposure-scroll">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways has to be reached by the keyboard too */}
+      <section class="exposure-scroll" tabIndex={0} aria-label="How much was measured">
         <table class="exposure-table">
           <caption>Share of the time that was measured, outside declared work</caption>
           <thead>
@@ -52,7 +53,7 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
       <ul class="plain-list">
         {whole.calibrations.map(({ channelId, fromMs, slope, offset, by }) => (
           <li key={`${channelId} ${fromMs}`}>

@@ -5,6 +5,7 @@ import { dayStartMs, durationWords } from '../../rules/words/clock.js';
 import { entryNames } from '../../rules/words/entry-name.js';
 import { PlaceField } from '../parts/entry-fields.js';
 import { EntryLine } from '../parts/entry-line.js';
+import { LoneWork } from '../parts/lone-work.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { WaitingList } from '../parts/waiting-list.js';
 import { WorkStrip } from '../parts/work-strip.js';
@@ -35,6 +36,7 @@ export const Day = () => {
       <h1 class="for-voice">The day</h1>
       <WaitingList />
       <WriteHere />
+      <LoneWork />
       {busy.length === 0 ? null : (
         <>
           <h2 class="page-part">Under way</h2>

@@ -61,6 +61,8 @@ export const SUSPENDED: { readonly [kind in WorkKind]: readonly Rule[] } = {
     ...all('not-plausible', 'silent', 'stuck', 'noisy', 'drifting', 'air-lost', 'dawn-oxygen-falling'),
     ...all('bed-anoxia', 'clean-bed-by', 'upkeep-overdue'),
   ],
+  // It looks after the person: the water is watched as ever.
+  alone: [],
 };
 
 /** Work on a supply stands for everything that hangs on it; other work for its own place alone. */

@@ -54,6 +54,9 @@ export const WORK_OVERDUE: Condition = {
       const next = work.reduce((least, { untilMs }) => Math.min(least, untilMs), Number.POSITIVE_INFINITY);
       return Number.isFinite(next) ? { raw: false, againAtMs: next } : { raw: false };
     }
+    // Nobody waits half an hour for somebody who may lie on the floor.
+    if (open.kind === 'alone')
+      return { raw: true, finding: { priority: 'high', work: open.kind, checks: ['look-for-person'] } };
     const callsMs = open.untilMs + SEEN_MS;
     const priority = nowMs < callsMs || isSeenWell(sight, open) ? 'low' : 'medium';
     return {

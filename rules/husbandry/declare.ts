@@ -17,6 +17,7 @@ const LONGEST_H: { readonly [kind in WorkKind]: number } = {
   'intake-closed': 24,
   'standby-test': 4,
   resting: 24 * 30,
+  alone: 4,
 };
 
 const holdsStock = ({ stage, batch }: Place): boolean =>

@@ -18,21 +18,21 @@ const reached = (values: readonly Weighed[], hours: number): number | undefined 
  * whole: the bin that holds the share is found first, and only what lies in it is put in order.
  */
 export const byTime = (pieces: readonly Measured[], hours: number, shares: readonly number[]): readonly number[] => {
-  const middles = pieces.map((piece) => ({ value: (piece.from + piece.to) / 2, hours: hoursOf(piece) }));
-  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const { value } of middles) {
-    low = Math.min(low, value);
-    high = Math.max(high, value);
-  }
-  if (high === low || middles.length === 0) return shares.map(() => (middles.length === 0 ? 0 : low));
-  const binOf = (value: number): number => Math.min(BINS - 1, Math.floor(((value - low) / (high - low)) * BINS));
+  const values = Float64Array.from(pieces, ({ from, to }) => (from + to) / 2);
+  if (values.length === 0) return shares.map(() => 0);
+  const low = values.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY);
+  const high = values.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
+  if (high === low) return shares.map(() => low);
+  const bins = Uint16Array.from(values, (value) => Math.min(BINS - 1, ((value - low) / (high - low)) * BINS));
   const sums = new Float64Array(BINS);
-  for (const one of middles) sums[binOf(one.value)] = (sums[binOf(one.value)] ?? 0) + one.hours;
+  for (const [n, piece] of pieces.entries()) sums[bins[n] ?? 0] = (sums[bins[n] ?? 0] ?? 0) + hoursOf(piece);
   return shares.map((share) => {
     let below = 0;
     let bin = 0;
     for (; bin < BINS - 1 && below + (sums[bin] ?? 0) < share * hours; bin += 1) below += sums[bin] ?? 0;
-    const inside = middles.filter(({ value }) => binOf(value) === bin);
+    const inside: Weighed[] = [];
+    for (const [n, piece] of pieces.entries())
+      if (bins[n] === bin) inside.push({ value: values[n] ?? 0, hours: hoursOf(piece) });
     return reached(inside, share * hours - below) ?? inside.reduce((most, { value }) => Math.max(most, value), low);
   });
 };

@@ -5,7 +5,7 @@ import type { Wants } from '../wire/picture.js';
 import { buildIsAtWork } from './at-work.js';
 import { byTime } from './by-time.js';
 import { type Dawn, dawnMinima } from './dawn.js';
-import { type Fastest, fastestIn } from './fastest.js';
+import { type Fastest, fastestInEach } from './fastest.js';
 import { cutAt, hoursOf, isMeasured, type Measured, type Piece, type Span, within } from './piece.js';
 import { type BeyondLines, beyondLines, type Ruled } from './spell.js';
 
@@ -100,7 +100,7 @@ const summary = (pieces: readonly Measured[], hours: number) => {
 };
 
 const fastest = (pieces: readonly Measured[]) => {
-  const [half, hour] = [fastestIn(pieces, 30 * MINUTE_MS), fastestIn(pieces, 60 * MINUTE_MS)];
+  const [half, hour] = fastestInEach(pieces, [30 * MINUTE_MS, 60 * MINUTE_MS]);
   return { ...(half === undefined ? {} : { fastest30: half }), ...(hour === undefined ? {} : { fastest60: hour }) };
 };
 

@@ -35,9 +35,21 @@ const buildReader = ({ atMs, value }: Run): ((at: number) => number) => {
  * lines is itself one: its largest value is where the window begins or ends at a reading. Check: 22.1 to 26.0 °C in
  * half an hour, window 30 min: 3.9 °C (rules/husbandry/fastest-change.ts, the same in the plainest way).
  */
-export const fastestIn = (pieces: readonly Measured[], windowMs: number): Fastest | undefined => {
+export const fastestIn = (pieces: readonly Measured[], windowMs: number): Fastest | undefined =>
+  fastestOf(runsOf(pieces), windowMs);
+
+/** The same for several lengths, over a line that is joined once. */
+export const fastestInEach = (
+  pieces: readonly Measured[],
+  windowsMs: readonly number[],
+): readonly (Fastest | undefined)[] => {
+  const runs = runsOf(pieces);
+  return windowsMs.map((windowMs) => fastestOf(runs, windowMs));
+};
+
+const fastestOf = (runs: readonly Run[], windowMs: number): Fastest | undefined => {
   let most: Fastest | undefined;
-  for (const run of runsOf(pieces)) {
+  for (const run of runs) {
     const [firstMs, lastMs] = [run.atMs[0] ?? 0, run.atMs.at(-1) ?? 0];
     for (const shift of [0, windowMs]) {
       const [startAt, endAt] = [buildReader(run), buildReader(run)];

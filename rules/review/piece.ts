@@ -30,33 +30,35 @@ const between = (span: Span, gaps: readonly Gap[], otherwise: GapReason): readon
   }));
 };
 
-type Point = { readonly atMs: number; readonly value: number; readonly index: number };
-
-const pointsOf = ({ atMs, mean }: ChannelReadings): readonly Point[] =>
-  atMs.flatMap((at, index) => {
-    const value = mean[index];
-    return value === undefined || value === null ? [] : [{ atMs: at, value, index }];
-  });
+/** Index of the next usable reading from `from` on, or the end. */
+const usableFrom = ({ mean }: ChannelReadings, from: number): number => {
+  let n = from;
+  while (n < mean.length && (mean[n] === null || mean[n] === undefined)) n += 1;
+  return n;
+};
 
 const rawPieces = (readings: ChannelReadings): readonly Piece[] => {
-  const points = pointsOf(readings);
-  const { fromMs, toMs, gaps } = readings;
-  const [first, last] = [points[0], points.at(-1)];
-  if (first === undefined || last === undefined) return between({ fromMs, toMs }, gaps, 'no-source');
+  const { atMs, mean, fromMs, toMs, gaps } = readings;
+  let last = usableFrom(readings, 0);
+  const firstMs = atMs[last];
+  if (firstMs === undefined) return between({ fromMs, toMs }, gaps, 'no-source');
+  let lastMs: number = firstMs;
   const pieces: Piece[] = [];
-  if (first.atMs > fromMs) pieces.push(...between({ fromMs, toMs: first.atMs }, gaps, 'board-silent'));
+  if (lastMs > fromMs) pieces.push(...between({ fromMs, toMs: lastMs }, gaps, 'board-silent'));
   let next = 0;
-  for (let n = 1; n < points.length; n += 1) {
-    const [a, b] = [points[n - 1], points[n]];
-    if (a === undefined || b === undefined || b.atMs <= a.atMs) continue;
-    while ((gaps[next]?.toMs ?? Number.POSITIVE_INFINITY) <= a.atMs) next += 1;
-    const isApart = (gaps[next]?.fromMs ?? Number.POSITIVE_INFINITY) < b.atMs;
-    const span = { fromMs: a.atMs, toMs: b.atMs };
+  for (let n = usableFrom(readings, last + 1); n < mean.length; n = usableFrom(readings, n + 1)) {
+    const endMs = atMs[n] ?? lastMs;
+    const isNew = endMs > lastMs;
+    while ((gaps[next]?.toMs ?? Number.POSITIVE_INFINITY) <= lastMs) next += 1;
+    const isApart = (gaps[next]?.fromMs ?? Number.POSITIVE_INFINITY) < endMs;
     // A reading in between that is no water breaks the line, however short the time.
-    if (isApart || b.index - a.index > 1) pieces.push(...between(span, gaps.slice(next), 'not-plausible'));
-    else pieces.push({ ...span, from: a.value, to: b.value });
+    if (isNew && (isApart || n - last > 1))
+      pieces.push(...between({ fromMs: lastMs, toMs: endMs }, gaps.slice(next), 'not-plausible'));
+    else if (isNew) pieces.push({ fromMs: lastMs, toMs: endMs, from: mean[last] ?? 0, to: mean[n] ?? 0 });
+    last = n;
+    lastMs = endMs;
   }
-  if (last.atMs < toMs) pieces.push(...between({ fromMs: last.atMs, toMs }, gaps, 'board-silent'));
+  if (lastMs < toMs) pieces.push(...between({ fromMs: lastMs, toMs }, gaps, 'board-silent'));
   return pieces;
 };
 

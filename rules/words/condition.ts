@@ -1,5 +1,6 @@
 import type { ConditionCode } from '../conditions/finding.js';
-import type { ByLanguage } from './language.js';
+import type { WorkKind } from '../work.js';
+import { type ByLanguage, inLanguage, type Reader } from './language.js';
 
 /** `cause` is what is wrong in plain words; `still` is the headline where there is no value to give. */
 export type ConditionPhrase = { readonly cause: string; readonly still: string };
@@ -46,3 +47,19 @@ export const CONDITION_PHRASES: ByLanguage<{ readonly [code in ConditionCode]: C
     'upkeep-overdue': { cause: '{task} is overdue', still: '{task} is overdue' },
   },
 };
+
+const ALONE: ByLanguage<ConditionPhrase> = {
+  en: {
+    cause: 'somebody was working there alone and has not said that all is well',
+    still: 'nobody heard of them yet',
+  },
+};
+
+/** How a finding is said; a person who is late is not said like work that is. */
+export const phraseOf = (
+  { condition, work }: { readonly condition: ConditionCode; readonly work?: WorkKind | undefined },
+  reader: Pick<Reader, 'language'>,
+): ConditionPhrase =>
+  condition === 'work-overdue' && work === 'alone'
+    ? inLanguage(ALONE, reader)
+    : inLanguage(CONDITION_PHRASES, reader)[condition];

@@ -2,7 +2,7 @@ import { parseChannelId } from '../channel.js';
 import type { ConditionCode, Finding, Harm, Line, Remedy } from '../conditions/finding.js';
 import type { Quantity } from '../quantity.js';
 import { clockWords, durationWords, momentWords } from './clock.js';
-import { CONDITION_PHRASES } from './condition.js';
+import { phraseOf } from './condition.js';
 import { evidenceWords, SCOPE_CODES } from './evidence.js';
 import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
 import { namesFor } from './name.js';
@@ -106,7 +106,7 @@ export const findingSentence = (finding: Finding, context: FindingContext): Find
   const words = inLanguage(WORDS, context);
   const line = finding.line && quantity ? lineName(finding.line, quantity, context) : undefined;
   const blanks = { line: line ?? words.anyLine, ...blanksOf(finding, quantity, context) };
-  const phrase = inLanguage(CONDITION_PHRASES, context)[finding.condition];
+  const phrase = phraseOf(finding, context);
   const evidence = finding.evidence ?? [];
   const facts = evidence.map((code) => evidenceWords(code, context));
   const scope = evidence.filter((code) => SCOPE_CODES.includes(code)).map((code) => evidenceWords(code, context));

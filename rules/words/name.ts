@@ -85,6 +85,7 @@ const NAMES: ByLanguage<Table> = {
       'intake-closed': 'intake closed',
       'standby-test': 'standby test',
       resting: 'resting',
+      alone: 'working alone',
     },
     workItself: {
       'drain-down': 'the drain-down',
@@ -98,6 +99,7 @@ const NAMES: ByLanguage<Table> = {
       'intake-closed': 'the closed intake',
       'standby-test': 'the standby test',
       resting: 'the rest',
+      alone: 'the time alone',
     },
     task: {
       'water-change': 'the water change',

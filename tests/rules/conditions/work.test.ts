@@ -72,6 +72,18 @@ describe('declared work', () => {
     expect(watched.finding('work-overdue')).toMatchObject({ work: 'water-change', priority: 'low' });
   });
 
+  test('of somebody alone watches the water as ever, and calls for them at once when the time is over', () => {
+    const watched = watch(one(), DAY_MS);
+    watched.lives(10);
+    watched.declares('alone', 'l1', 30);
+    watched.lives(29);
+    expect(watched.calls()).toEqual([]);
+    watched.lives(3);
+    expect(watched.finding('work-overdue')).toMatchObject({ work: 'alone', priority: 'high' });
+    expect(isSuspended('alone', 'above-limit', 'temperature')).toBe(false);
+    expect(isSuspended('alone', 'probe-in-air', undefined)).toBe(false);
+  });
+
   test('in one tank leaves its neighbour watched', () => {
     const settings = site([larvae('l1'), larvae('l2')], { l1: { probes: WATER }, l2: { probes: WATER } });
     const watched = watch(settings, DAY_MS);
