@@ -66,6 +66,8 @@ export const waking = {
   morning: () => ask<MorningReport>('/reports/morning'),
   season: () => ask<Season>('/reports/season'),
   alarmFigures: () => ask<Performance>('/reports/alarms'),
+  missed: (placeId: string, remark: string, atMs: number) =>
+    ask<undefined>('/reports/missed', { method: 'POST', body: { placeId, remark, atMs } }),
   wasReal: (faultId: string, real: boolean) =>
     ask<undefined>(`/faults/${part(faultId)}/real`, { method: 'PUT', body: { real } }),
 } as const;

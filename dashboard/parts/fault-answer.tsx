@@ -52,7 +52,7 @@ export const FaultAnswer = ({ fault }: { readonly fault: FaultPicture }) => {
     <div class="answer">
       <FaultStanding fault={fault} />
       <p role="alert">{said.value}</p>
-      {me === undefined && people.length > 0 ? <Who people={people} by={by} /> : null}
+      {me === undefined && people.length > 0 && !isDone ? <Who people={people} by={by} /> : null}
       {isOut || isDone ? null : (
         <>
           <div class="answer-minutes">

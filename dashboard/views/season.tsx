@@ -1,12 +1,13 @@
 import type { Season } from '../../rules/alerts/season.js';
 import { forecastRecordWords } from '../../rules/words/forecast.js';
 import { waking } from '../link/waking.js';
+import { MissedHarm } from '../parts/missed-harm.js';
 import { Page } from '../parts/page.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
-import { mayChange, session } from '../state/session.js';
+import { mayAnswer, mayChange, session } from '../state/session.js';
 
 const times = (count: number): string => (count === 1 ? 'once' : `${count} times`);
 
@@ -15,9 +16,10 @@ const sentence = ({ woken, real, notReal, missed }: Season): string => {
   return woken === 0 ? `Nobody was woken, ${misses}` : `Woken ${times(woken)}: ${real} real, ${notReal} not, ${misses}`;
 };
 
-/** Woken 6 times, 6 real, none missed: the figure that the program is to be judged by.  */
+/** Woken 6 times, 6 real, none missed: the figure that the program is to be judged by. */
 export const SeasonPage = () => {
-  const season = useAsked(waking.season, 'season').answer.value;
+  const { answer, again } = useAsked(waking.season, 'season');
+  const season = answer.value;
   const forecasts = useAsked(useApi().forecasts, 'forecasts').answer.value;
   const reader = useRoom().reader.value;
   return (
@@ -32,6 +34,7 @@ export const SeasonPage = () => {
       {forecasts.kind === 'here' ? (
         <p class="page-note">{forecastRecordWords(forecasts.value.record, reader)}</p>
       ) : null}
+      {mayAnswer(session.value) ? <MissedHarm done={again} /> : null}
       {mayChange(session.value) ? (
         <p class="page-note">
           <a href={makeRoute({ page: 'figures' })}>How the alarms themselves behave</a>
