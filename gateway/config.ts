@@ -208,6 +208,13 @@ const readHistory = ({ text, wrong }: Reader): Config['history'] => {
     );
     return { kind: 'sqlite' };
   }
+  if (url.pathname !== '/' || url.username !== '' || url.password !== '') {
+    wrong(
+      'NIGHTWATER_HISTORY',
+      'has a path or a password in it: write only address, org and bucket; a token, or user:password, goes into NIGHTWATER_INFLUX_TOKEN.',
+    );
+    return { kind: 'sqlite' };
+  }
   return { kind: 'influx', url: url.origin, org: url.searchParams.get('org') ?? '', bucket, token: token ?? '' };
 };
 

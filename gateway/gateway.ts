@@ -79,7 +79,10 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   await demo?.furnish(journal);
   ensureSite(journal, { name: 'My hatchery', zone: config.zone ?? systemZone(), nowMs: clock.now() });
   const record = readRecord(journal);
-  const waking = buildWaking(parts, journal, () => keeping);
+  const past = openHistory({ config, journal, clock, say });
+  opened.closing.push(past.close);
+  const spool = past.spool === undefined ? {} : { spool: past.spool };
+  const waking = buildWaking({ clock, config, ...spool }, journal, () => keeping);
   const keeping: Keeping = startKeeping(parts, journal, record, opened, waking);
   waking.start();
   opened.closing.push(waking.close);
@@ -87,8 +90,6 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
     opened.closing.push(watchSite({ ...parts.watch, clock, alerts: waking.alerts }));
     say(`watches the Nightwater of ${parts.watch.site} by its heartbeat`);
   }
-  const past = openHistory({ config, journal, clock, say });
-  opened.closing.push(past.close);
   const log = startLog(parts, journal, keeping, record, opened);
   const doorway: { broker?: Broker } = {};
   const served = await serve(

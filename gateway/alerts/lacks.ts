@@ -12,20 +12,25 @@ export type LackParts = {
   readonly zone: () => string;
   readonly canAnswerOutside: boolean;
   readonly checkIn: () => CheckIn | undefined;
+  /** Since when a history database elsewhere takes nothing. */
+  readonly historyAwaySinceMs?: () => number | undefined;
 };
 
 /** What is written down of drills stands under this, as under a fault. */
 export const DRILL = 'drill';
 const WEEK_MS = 7 * 24 * 3_600_000;
 const DAY_MS = 24 * 3_600_000;
+/** What waits is safe for now; a restart of the database is no news. Decision of this project. */
+const LONG_AWAY_MS = 6 * 3_600_000;
 
 /** Everything that keeps people from being woken, the worst first. */
 export const lacksOf = (parts: LackParts): readonly Lack[] => {
-  const { journal, now, zone, canAnswerOutside, checkIn } = parts;
+  const { journal, now, zone, canAnswerOutside, checkIn, historyAwaySinceMs } = parts;
   const atMs = now();
   const people = peopleAt(journal, atMs);
   const gaps = watchGaps(watchAt(journal, atMs), people, { fromMs: atMs, toMs: atMs + WEEK_MS }, zone());
   const failingMs = checkIn()?.failingSinceMs();
+  const awayMs = historyAwaySinceMs?.();
   return [
     ...(people.length === 0 ? [{ kind: 'no-people' } as const] : []),
     ...gaps.slice(0, 1).map((gap) => ({ kind: 'nobody-on-call', ...gap }) as const),
@@ -34,6 +39,9 @@ export const lacksOf = (parts: LackParts): readonly Lack[] => {
     ...notSetUp(people, deliveryAt(journal, atMs)),
     ...people.flatMap((person) => lacksOfPerson(parts, person, atMs)),
     ...unansweredDrills(people, drilledOf(journal), atMs),
+    ...(awayMs === undefined || atMs - awayMs < LONG_AWAY_MS
+      ? []
+      : [{ kind: 'history-away', sinceMs: awayMs } as const]),
     ...(canAnswerOutside ? [] : [{ kind: 'no-answer-outside' } as const]),
   ];
 };

@@ -25,6 +25,8 @@ export type WakingParts = {
   readonly state: () => EngineState;
   readonly tell: (happening: Happening) => void;
   readonly publicUrl?: string;
+  /** Since when a history database elsewhere takes nothing. */
+  readonly historyAwaySinceMs?: () => number | undefined;
   readonly random?: () => number;
 };
 
@@ -70,6 +72,7 @@ export const openWaking = (parts: WakingParts): Waking => {
     zone: () => state().hatchery.site.zone,
     canAnswerOutside: publicUrl?.startsWith('https:') === true,
     checkIn: () => checkIn,
+    ...(parts.historyAwaySinceMs === undefined ? {} : { historyAwaySinceMs: parts.historyAwaySinceMs }),
     senders,
     reader: () => state().hatchery.site,
     pushKey: () => keys().publicKey,

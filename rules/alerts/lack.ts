@@ -25,6 +25,8 @@ export type Lack =
   /** The newest tries of a way all failed. */
   | { readonly kind: 'way-fails'; readonly way: Way; readonly sinceMs: number; readonly code: string }
   | { readonly kind: 'check-in-fails'; readonly sinceMs: number }
+  /** A history database elsewhere has taken nothing for long: the only whole copy is on this machine. */
+  | { readonly kind: 'history-away'; readonly sinceMs: number }
   | { readonly kind: 'no-answer-outside' };
 
 /** A test call by some ways. */

@@ -15,6 +15,8 @@ const WORDS: ByLanguage<{ readonly [kind in Lack['kind']]: string }> = {
     'way-fails': '{way} fails since {from}: {why}',
     'check-in-fails':
       'The check-in outside fails since {from}, {length}: nobody there would notice if this site went dark',
+    'history-away':
+      'The history database has taken no readings since {from}, {length}: they wait on this machine’s disk alone',
     'no-answer-outside': 'No way to acknowledge from outside: this gateway has no https address that a phone can reach',
   },
 };
@@ -41,6 +43,7 @@ export const lackWords = (lack: Lack, nowMs: number, reader: Reader): string => 
       return filled(sentence, { way: wayName(lack.way, reader), from: moment(lack.sinceMs), why: lowered(why) });
     }
     case 'check-in-fails':
+    case 'history-away':
       return filled(sentence, { from: moment(lack.sinceMs), length: durationWords(nowMs - lack.sinceMs, reader) });
     default:
       return sentence;

@@ -31,11 +31,11 @@ peer('influxd', influxdMissing)('older readings in a real InfluxDB', () => {
 
   type World = HistoryWorld & { readonly spool: Spool; readonly drop: () => number };
 
-  const open = async (): Promise<World> => {
+  const open = async (bucket = 'water/ever'): Promise<World> => {
     const journal = openedIn(emptyFolder());
     const clock = { nowMs: START_MS + 1_000 * HOUR_MS };
     sites += 1;
-    const address = { url: door.url, org: '', bucket: 'water/ever', token: '', site: `site-${sites}` };
+    const address = { url: door.url, org: '', bucket, token: '', site: `site-${sites}` };
     const history = openSqliteHistory({ journal, now: () => clock.nowMs, address });
     const spool = openSpool({
       ...{ journal, address, pace: QUICK },
@@ -82,7 +82,29 @@ peer('influxd', influxdMissing)('older readings in a real InfluxDB', () => {
     return sourceId;
   };
 
-  historyContract('InfluxDB 1.6.7, everything gone from here', open);
+  historyContract('InfluxDB 1.6.7, everything gone from here', () => open());
+
+  test('readings older than the retention of the database are set aside and stay here; newer ones beside them go there', async () => {
+    await influxd.does('CREATE DATABASE brief WITH DURATION 1d NAME "day"');
+    const world = await open('brief/day');
+    const sourceId = named(world);
+    const { journal, history, clock } = world;
+    const newMs = Date.now() - HOUR_MS;
+    journal.land(landing({ readings: [7, 8].map((raw, n) => reading({ deviceMs: START_MS + n, raw })) }));
+    journal.land(landing({ readings: [reading({ deviceMs: newMs, raw: 9 })] }));
+    await expect
+      .poll(() => journal.due.standing(), { interval: 20, timeout: 20_000 })
+      .toMatchObject({ readings: 0, days: 0, refused: 2 });
+    while (journal.rollups.computeClosed(clock.nowMs, 1_000) > 0);
+    await journal.sealAll(clock.nowMs);
+    world.drop();
+    expect(journal.readings.between(sourceId, START_MS, START_MS + 2).map(({ raw }) => raw)).toEqual([7, 8]);
+    expect((await history.readings('l2.ph', START_MS, START_MS + HOUR_MS, 9)).mean).toEqual([7, 8]);
+    const answer = await fetch(
+      `${influxd.url}/query?db=brief&q=${encodeURIComponent('SELECT raw FROM "day".reading')}`,
+    );
+    expect(await answer.text()).toContain(',9]');
+  });
 
   test('a look before a start tells a database that would do from one that does not know the bucket, or is not there', async () => {
     const place = { url: door.url, org: '', bucket: 'water/ever', token: '' };
