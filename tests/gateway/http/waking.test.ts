@@ -21,7 +21,7 @@ const PLAN = {
 };
 
 /** A gateway with its waking, and people set through the API itself. */
-const wakingRoom = async (): Promise<Room> => {
+const wakingRoom = async (more: { readonly historyAwayMs?: number } = {}): Promise<Room> => {
   const late: { room?: Room } = {};
   const state = () => {
     if (late.room === undefined) throw new Error('not yet');
@@ -36,6 +36,7 @@ const wakingRoom = async (): Promise<Room> => {
     tell: () => undefined,
     site: 'wrack-cove',
     publicUrl: 'https://water.example',
+    historyAwaySinceMs: () => (more.historyAwayMs === undefined ? undefined : clock.now() - more.historyAwayMs),
   });
   const reports = buildReports({
     journal,
@@ -252,6 +253,16 @@ describe('people and the watch', () => {
     const { lacks } = (await room.ask('viewer', { url: '/api/v1/watch/now' })).json();
     expect(lacks).toContainEqual({ kind: 'way-not-set-up', way: 'text', names: ['Asta', 'Bela', 'Cora'] });
     expect(lacks).toContainEqual({ kind: 'no-phone', personId: 'asta', name: 'Asta' });
+  });
+
+  test('a history database that has taken nothing for six hours is on the list, one that restarts is not', async () => {
+    const away = async (historyAwayMs: number) => {
+      const room = await wakingRoom({ historyAwayMs });
+      const { lacks } = (await room.ask('viewer', { url: '/api/v1/watch/now' })).json();
+      return lacks.filter(({ kind }: { kind: string }) => kind === 'history-away');
+    };
+    expect(await away(6 * 3_600_000 - 1)).toEqual([]);
+    expect(await away(6 * 3_600_000)).toEqual([{ kind: 'history-away', sinceMs: expect.any(Number) }]);
   });
 
   test('a test is sent at once, and what became of it is said', async () => {

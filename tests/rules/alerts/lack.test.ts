@@ -52,3 +52,11 @@ describe('a way out', () => {
     expect(failingWays([failed(0), failed(1), went(2)])).toEqual([]);
   });
 });
+
+describe('a history database', () => {
+  test('that takes nothing is said with since when and how long, and where the readings are', () => {
+    expect(lackWords({ kind: 'history-away', sinceMs: NIGHT_MS }, NIGHT_MS + 7 * HOUR, reader)).toBe(
+      'The history database has taken no readings since 02:10, 7 h: they wait on this machine’s disk alone',
+    );
+  });
+});
