@@ -78,11 +78,21 @@ const startAll = async (parts: GatewayParts, opened: Opened): Promise<Result<Gat
   opened.closing.push(() => journal.close());
   await demo?.furnish(journal);
   ensureSite(journal, { name: 'My hatchery', zone: config.zone ?? systemZone(), nowMs: clock.now() });
-  const record = readRecord(journal);
   const past = openHistory({ config, journal, clock, say });
   opened.closing.push(past.close);
-  const spool = past.spool === undefined ? {} : { spool: past.spool };
-  const waking = buildWaking({ clock, config, ...spool }, journal, () => keeping);
+  return startOver(parts, journal, past, opened);
+};
+
+/** Everything that lives over an open journal. */
+const startOver = async (
+  parts: GatewayParts,
+  journal: Journal,
+  past: OpenHistory,
+  opened: Opened,
+): Promise<Result<Gateway, string>> => {
+  const { config, clock, demo, say } = parts;
+  const record = readRecord(journal);
+  const waking = buildWaking({ clock, config, ...past }, journal, () => keeping);
   const keeping: Keeping = startKeeping(parts, journal, record, opened, waking);
   waking.start();
   opened.closing.push(waking.close);

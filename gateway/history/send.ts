@@ -16,7 +16,7 @@ export type SendParts = {
   readonly atMost: number;
 };
 
-/** So many refused pieces of one request are looked into; what is refused then is set aside as it stands. */
+/** So many refusals without anything taken in between are looked into; what is refused then is set aside as it stands. */
 const PIECES = 16;
 
 /**
@@ -25,8 +25,9 @@ const PIECES = 16;
  */
 export const sendAll = async (readings: readonly StoredReading[], parts: SendParts): Promise<Sent> => {
   const refused: RefusedReading[] = [];
+  const patience = { left: PIECES };
   for (let at = 0; at < readings.length; at += parts.atMost) {
-    const sent = await sendPiece(readings.slice(at, at + parts.atMost), parts, { left: PIECES });
+    const sent = await sendPiece(readings.slice(at, at + parts.atMost), parts, patience);
     refused.push(...sent.refused);
     if (sent.later !== undefined) return { refused, later: sent.later };
   }
@@ -39,7 +40,10 @@ const sendPiece = async (
   patience: { left: number },
 ): Promise<Sent> => {
   const written = await parts.write(parts.points(readings));
-  if (written.kind === 'written') return { refused: [] };
+  if (written.kind === 'written') {
+    patience.left = PIECES;
+    return { refused: [] };
+  }
   if (written.kind === 'later') return { refused: [], later: written };
   if (readings.length === 1 || patience.left <= 0) {
     patience.left -= 1;

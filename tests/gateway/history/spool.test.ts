@@ -50,7 +50,7 @@ const sourced = (journal: Journal, key = 'tanks/l2/temperature'): number =>
 /** Until the journal says that nothing is due; the worker asks again each few milliseconds. */
 const settled = async (journal: Journal): Promise<void> => {
   await expect
-    .poll(() => journal.due.standing(), { interval: 5, timeout: 20_000 })
+    .poll(() => journal.due.standing(), { interval: 5, timeout: 50_000 })
     .toMatchObject({ readings: 0, days: 0 });
 };
 
@@ -225,7 +225,7 @@ test('a database that refuses everything is not asked about each reading, and no
   journal.importHistory(Array.from({ length: 2_000 }, (_, n) => reading({ deviceMs: START_MS + n })));
   await settled(journal);
   expect(journal.due.standing().refused).toBe(2_000);
-  expect(endpoint.writes.length).toBeLessThan(1_000);
+  expect(endpoint.writes.length).toBeLessThan(200);
   expect(journal.readings.between(1, START_MS, START_MS + 2_000)).toHaveLength(2_000);
 });
 

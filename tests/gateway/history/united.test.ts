@@ -73,7 +73,7 @@ peer('influxd', influxdMissing)('older readings in a real InfluxDB', () => {
   };
   const confirmed = async (journal: Journal): Promise<void> => {
     await expect
-      .poll(() => journal.due.standing(), { interval: 20, timeout: 20_000 })
+      .poll(() => journal.due.standing(), { interval: 20, timeout: 50_000 })
       .toMatchObject({ readings: 0, days: 0, refused: 0 });
   };
   const named = ({ journal }: HistoryWorld): number => {
@@ -93,7 +93,7 @@ peer('influxd', influxdMissing)('older readings in a real InfluxDB', () => {
     journal.land(landing({ readings: [7, 8].map((raw, n) => reading({ deviceMs: START_MS + n, raw })) }));
     journal.land(landing({ readings: [reading({ deviceMs: newMs, raw: 9 })] }));
     await expect
-      .poll(() => journal.due.standing(), { interval: 20, timeout: 20_000 })
+      .poll(() => journal.due.standing(), { interval: 20, timeout: 50_000 })
       .toMatchObject({ readings: 0, days: 0, refused: 2 });
     while (journal.rollups.computeClosed(clock.nowMs, 1_000) > 0);
     await journal.sealAll(clock.nowMs);
