@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import type { LogRecord } from '../rules/log/record.js';
 import { fault, ok, type Result } from '../rules/result.js';
 import { journalSentence } from '../rules/words/journal.js';
@@ -16,13 +15,14 @@ import type { Broker } from './intake/delivery.js';
 import type { Journal } from './journal/journal.js';
 import { openJournal } from './journal/open.js';
 import { retentionOf } from './journal/retention.js';
-import { listenOn, listenSentence } from './listen.js';
+import { listenOn, listenSentence, urlOf } from './listen.js';
 import { openFeed } from './live/feed.js';
 import { buildLogDesk, type LogDesk, readRecord, workFor } from './log-desk.js';
 import { doorOf, openBroker } from './open-broker.js';
 import { type OpenHistory, openHistory } from './open-history.js';
 import { openPhotos } from './photos.js';
 import { buildSettingsDesk, ensureSite, loadHatchery, rulingSite } from './settings.js';
+import { readTls } from './tls.js';
 import { wakeUp } from './wake-up.js';
 import { buildWaking, reportsOf } from './waking-parts.js';
 import { type Keeping, keepWatch } from './watchkeeper.js';
@@ -90,7 +90,7 @@ const startOver = async (
   past: OpenHistory,
   opened: Opened,
 ): Promise<Result<Gateway, string>> => {
-  const { config, clock, demo, say } = parts;
+  const { config, clock, say } = parts;
   const record = readRecord(journal);
   const waking = buildWaking({ clock, config, ...past }, journal, () => keeping);
   const keeping: Keeping = startKeeping(parts, journal, record, opened, waking);
@@ -111,14 +111,9 @@ const startOver = async (
     opened,
   );
   if (!served.ok) return served;
-  const broker = await openBroker({ config, clock, journal, keeping, say, further: demo !== undefined });
+  const broker = await hearBoards(parts, journal, keeping, waking, opened);
   if (!broker.ok) return broker;
   doorway.broker = broker.value;
-  if (config.mqtt.kind === 'embedded')
-    opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
-  opened.closing.push(() => broker.value.close());
-  opened.closing.push(waking.useBroker(broker.value.publish));
-  say(`boards publish to ${broker.value.address}`);
   return ok({
     journal,
     keeping,
@@ -128,6 +123,24 @@ const startOver = async (
     broker: broker.value.address,
     close: () => closeAll(opened),
   });
+};
+
+/** From here on readings land. */
+const hearBoards = async (
+  { config, clock, demo, say }: GatewayParts,
+  journal: Journal,
+  keeping: Keeping,
+  waking: Waking,
+  opened: Opened,
+): Promise<Result<Broker, string>> => {
+  const broker = await openBroker({ config, clock, journal, keeping, say, further: demo !== undefined });
+  if (!broker.ok) return broker;
+  if (config.mqtt.kind === 'embedded')
+    opened.closing.push(() => journal.runs.keepLink({ broker: 'down', atMs: clock.now() }));
+  opened.closing.push(() => broker.value.close());
+  opened.closing.push(waking.useBroker(broker.value.publish));
+  say(`boards publish to ${broker.value.address}`);
+  return broker;
 };
 
 const startKeeping = (
@@ -233,21 +246,4 @@ const serve = async (
     key.token,
   );
   return ok(config.publicUrl ?? url);
-};
-
-const urlOf = ({ host, port }: HostPort, isTls: boolean): string => {
-  const name = host === '0.0.0.0' || host === '::' ? 'localhost' : host.includes(':') ? `[${host}]` : host;
-  return `${isTls ? 'https' : 'http'}://${name}:${port}`;
-};
-
-const readTls = ({ tls }: Config): Result<AppParts['tls'], string> => {
-  if (tls === undefined) return ok(undefined);
-  try {
-    return ok({ cert: readFileSync(tls.certPath, 'utf8'), key: readFileSync(tls.keyPath, 'utf8') });
-  } catch (error) {
-    const { path, code } = error as NodeJS.ErrnoException;
-    return fault(
-      `The file ${path ?? tls.certPath} cannot be read (${code ?? 'unknown reason'}): correct NIGHTWATER_TLS_CERT or NIGHTWATER_TLS_KEY.`,
-    );
-  }
 };

@@ -40,3 +40,9 @@ export const listenSentence = ({ host, port, because }: ListenFault): string => 
   const sentence = SENTENCES[because]?.({ host, port });
   return `${host}:${port} ${sentence ?? `cannot be opened (${because}): set NIGHTWATER_HTTP to another address.`}`;
 };
+
+/** How a browser on this machine reaches it. */
+export const urlOf = ({ host, port }: HostPort, isTls: boolean): string => {
+  const name = host === '0.0.0.0' || host === '::' ? 'localhost' : host.includes(':') ? `[${host}]` : host;
+  return `${isTls ? 'https' : 'http'}://${name}:${port}`;
+};
