@@ -1,4 +1,5 @@
 import { UNIT } from '../../rules/quantity.js';
+import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { ChannelReadings, Trails } from '../../rules/wire/api.js';
 import type { Database } from '../journal/database.js';
 import { prepareDowntimes, type TimeSpan } from '../journal/gateway-runs.js';
@@ -10,6 +11,7 @@ import { within } from './measured.js';
 import type { OlderDays } from './older-days.js';
 import type { Question, RowPage } from './question.js';
 import type { Reasons } from './reasons.js';
+import { type ReadingsAsked, readingsFor, reviewFrom } from './review.js';
 import type { Sink, Track } from './track.js';
 import type { Tracks } from './tracks.js';
 
@@ -17,6 +19,7 @@ export type Answers = {
   readings(question: Extract<Question, { ask: 'readings' }>): ChannelReadings;
   trails(question: Extract<Question, { ask: 'trails' }>): Trails;
   rows(question: Extract<Question, { ask: 'rows' }>): RowPage;
+  review(question: Extract<Question, { ask: 'review' }>): ReviewedChannel;
 };
 
 /** Every answer is read in one transaction: a landing in between cannot show half an hour twice. */
@@ -25,27 +28,35 @@ export const prepareAnswers = (journal: Database, tracks: Tracks, older: Pick<Ol
   const lostBeforeMs = prepareLostBefore(journal);
   const isMissing = (channelId: string, span: TimeSpan): boolean =>
     within(tracks.pieces(channelId, span), span).some((piece) => older.missing(piece.sourceId, piece).length > 0);
+  const readings = (question: Extract<Question, { ask: 'readings' }>): ChannelReadings =>
+    journal.transaction(() => {
+      const { channelId, fromMs, toMs, nowMs } = question;
+      const past = { fromMs, toMs: Math.max(fromMs, Math.min(toMs, nowMs)) };
+      const { gateway, broker } = downtimes(past);
+      const track = tracks.of(channelId, { fromMs, toMs });
+      const hoursOnly = fromMs < lostBeforeMs() || isMissing(channelId, { fromMs, toMs });
+      const reasons: Reasons = [
+        { reason: 'no-source', spans: uncovered(track.covered, past) },
+        { reason: 'gateway-down', spans: gateway },
+        { reason: 'broker-down', spans: broker },
+      ];
+      return readingsOf(track, question, { past, reasons, hoursOnly });
+    })();
   return {
-    readings: (question) =>
-      journal.transaction(() => {
-        const { channelId, fromMs, toMs, nowMs } = question;
-        const past = { fromMs, toMs: Math.max(fromMs, Math.min(toMs, nowMs)) };
-        const { gateway, broker } = downtimes(past);
-        const track = tracks.of(channelId, { fromMs, toMs });
-        const hoursOnly = fromMs < lostBeforeMs() || isMissing(channelId, { fromMs, toMs });
-        const reasons: Reasons = [
-          { reason: 'no-source', spans: uncovered(track.covered, past) },
-          { reason: 'gateway-down', spans: gateway },
-          { reason: 'broker-down', spans: broker },
-        ];
-        return readingsOf(track, question, { past, reasons, hoursOnly });
-      })(),
+    readings,
     trails: ({ channelIds, fromMs, toMs, stepMs }) =>
       journal.transaction(() => {
         const trail = (id: string) => [id, trailOf(tracks.of(id, { fromMs, toMs }), { fromMs, toMs }, stepMs)] as const;
         return { fromMs, toMs, stepMs, trails: Object.fromEntries(channelIds.map(trail)) };
       })(),
     rows: ({ channelId, fromMs, toMs }) => tracks.of(channelId, { fromMs, toMs }).page({ fromMs, toMs }),
+    review: ({ ask: _, ...asked }) =>
+      journal.transaction(() => {
+        const { channelId, nowMs } = asked;
+        const { fine, coarse } = readingsFor(asked);
+        const read = (span: ReadingsAsked) => readings({ ask: 'readings', channelId, nowMs, ...span });
+        return reviewFrom(asked, read(fine), coarse === undefined ? undefined : read(coarse));
+      })(),
   };
 };
 

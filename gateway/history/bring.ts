@@ -7,6 +7,7 @@ import { type FetchParts, fetchDay } from './fetch-day.js';
 import { within } from './measured.js';
 import type { GoneDay, OlderDays } from './older-days.js';
 import type { Question } from './question.js';
+import { readingsFor } from './review.js';
 import type { Tracks } from './tracks.js';
 
 /** Fetches what a question needs and what is not here; why it could not, if it could not. */
@@ -58,6 +59,12 @@ const neededBy = (parts: BringParts, question: Question): readonly GoneDay[] => 
         fromMs: question.fromMs,
         toMs: Math.min(question.toMs, question.fromMs + PAGE_SPAN_MS),
       });
+    case 'review': {
+      const { channelId, nowMs } = question;
+      const { fine, coarse } = readingsFor(question);
+      const spans = coarse === undefined ? [fine] : [fine, coarse];
+      return spans.flatMap((span) => neededByReadings(parts, { ask: 'readings', channelId, nowMs, ...span }));
+    }
     case 'close':
       return [];
   }

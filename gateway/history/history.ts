@@ -1,4 +1,7 @@
+import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { ChannelReadings, Trails } from '../../rules/wire/api.js';
+
+import type { ReviewAsked } from './review.js';
 
 /** One reading of a channel as it is exported: what was sent, and what it means by today's corrections. */
 export type HistoryRow = {
@@ -30,5 +33,7 @@ export type History = {
   trails(channelIds: readonly string[], fromMs: number, toMs: number, stepMs: number): Promise<Trails>;
   /** Every reading in order of device time, some thousands at once. */
   rows(channelId: string, fromMs: number, toMs: number): AsyncIterable<readonly HistoryRow[]>;
+  /** One channel reviewed where its readings are: a fortnight of them never crosses over to the gateway. */
+  review(asked: ReviewAsked): Promise<ReviewedChannel>;
   close(): Promise<void>;
 };

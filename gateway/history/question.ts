@@ -1,5 +1,8 @@
+import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { ChannelReadings, Trails } from '../../rules/wire/api.js';
 import type { HistoryRow } from './history.js';
+
+import type { ReviewAsked } from './review.js';
 
 /** What the worker is asked. `nowMs`: the time after this has no silence in it. */
 export type Question =
@@ -19,6 +22,7 @@ export type Question =
       readonly stepMs: number;
     }
   | { readonly ask: 'rows'; readonly channelId: string; readonly fromMs: number; readonly toMs: number }
+  | ({ readonly ask: 'review' } & ReviewAsked)
   | { readonly ask: 'close' };
 
 /** `continueMs`: where the next page begins; undefined after the last. */
@@ -28,6 +32,7 @@ export type AnswerTo = {
   readonly readings: ChannelReadings;
   readonly trails: Trails;
   readonly rows: RowPage;
+  readonly review: ReviewedChannel;
   readonly close: undefined;
 };
 

@@ -8,6 +8,7 @@ import { bucketMsFor } from './buckets.js';
 import type { History } from './history.js';
 import type { InfluxAddress } from './influx-address.js';
 import type { Answered, AnswerTo, Asked, Question } from './question.js';
+import { readingsFor } from './review.js';
 import type { WorkerSettings } from './worker.js';
 
 export type SqliteHistoryParts = {
@@ -43,6 +44,11 @@ export const openSqliteHistory = ({
         if (page.rows.length > 0) yield page.rows;
         at = page.continueMs;
       }
+    },
+    review: async (asked) => {
+      const { coarse } = readingsFor(asked);
+      if (coarse !== undefined) await computeAhead(ask, asked.channelId, coarse.fromMs, coarse.toMs, coarse.points);
+      return ask({ ask: 'review', ...asked });
     },
     close: end,
   };

@@ -45,6 +45,8 @@ const answerTo = (answers: Answers, question: Question): AnswerTo[Question['ask'
       return answers.trails(question);
     case 'rows':
       return answers.rows(question);
+    case 'review':
+      return answers.review(question);
     case 'close':
       return undefined;
     default:

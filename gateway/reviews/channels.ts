@@ -1,18 +1,13 @@
-import { createHash } from 'node:crypto';
 import { parseChannelId } from '../../rules/channel.js';
-import { type ChannelPart, type ReviewedChannel, reviewedChannel } from '../../rules/review/channel.js';
+import type { ChannelPart, ReviewedChannel } from '../../rules/review/channel.js';
 import type { PatternTank } from '../../rules/review/pattern.js';
 import type { Span } from '../../rules/review/piece.js';
 import { type ReviewWindow, widest } from '../../rules/review/window.js';
-import type { ChannelReadings } from '../../rules/wire/api.js';
 import type { DeclaredWork } from '../../rules/work.js';
 import type { History } from '../history/history.js';
 import type { Journal } from '../journal/journal.js';
 import { datedWants } from './wants.js';
 
-const HOUR_MS = 3_600_000;
-/** More than a channel has in 14 days at one a second: every reading is asked for. */
-const EVERY_READING = 2_000_000;
 /** Tanks without deaths that are shown in full; every one of them counts in the pattern. */
 const MOST_UNAFFECTED = 8;
 
@@ -52,13 +47,6 @@ export const channelsOf = (
     .map(({ id }) => id);
 };
 
-const fingerprintOf = ({ atMs, mean }: ChannelReadings): string => {
-  const hash = createHash('sha256');
-  hash.update(Float64Array.from(atMs));
-  hash.update(Float64Array.from(mean, (value) => value ?? Number.NaN));
-  return hash.digest('hex');
-};
-
 /** Until its end was told, else until its time was over. */
 export const workSpan = ({ fromMs, untilMs, endedMs }: DeclaredWork): Span => ({ fromMs, toMs: endedMs ?? untilMs });
 
@@ -70,27 +58,17 @@ export type ChannelQuestion = ReviewedPlace & {
   readonly nowMs: number;
 };
 
-/** Reads one channel and reviews it; its readings are let go before the next is read. */
+/** One channel with what only the settings and the log know of it. */
 export const reviewChannel = async (
   { journal, history }: { readonly journal: Journal; readonly history: History },
-  { channelId, placeId, part, windows, work, zone, nowMs }: ChannelQuestion,
+  { work, ...asked }: ChannelQuestion,
 ): Promise<ReviewedChannel> => {
+  const { channelId, placeId, windows } = asked;
   const quantity = parseChannelId(channelId)?.quantity;
   if (quantity === undefined) throw new Error(`Not a channel id: ${channelId}`);
-  const fine = widest(windows.filter(({ name }) => name !== 'batch'));
-  const whole = widest(windows);
-  const toMs = Math.min(fine.toMs, nowMs);
-  const readings = await history.readings(channelId, fine.fromMs - HOUR_MS, toMs, EVERY_READING);
-  const hours = Math.max(1, Math.ceil((toMs - whole.fromMs) / HOUR_MS));
-  const coarse =
-    whole.fromMs < fine.fromMs - HOUR_MS
-      ? { coarse: await history.readings(channelId, whole.fromMs, toMs, hours + 1) }
-      : {};
-  const facts = {
-    ...{ channelId, placeId, quantity, part, fine: readings, ...coarse },
-    wants: datedWants(journal, { placeId, quantity, span: whole }),
+  return history.review({
+    ...asked,
+    wants: datedWants(journal, { placeId, quantity, span: widest(windows) }),
     work: work.filter((one) => one.placeId === placeId).map(workSpan),
-    fingerprint: fingerprintOf(readings),
-  };
-  return reviewedChannel(facts, windows, zone);
+  });
 };

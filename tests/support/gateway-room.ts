@@ -57,6 +57,7 @@ export const pretendHistory = (rows: readonly HistoryRow[] = []): History => ({
     const inside = rows.filter(({ atMs }) => atMs >= fromMs && atMs < toMs);
     if (inside.length > 0) yield inside;
   },
+  review: async () => Promise.reject(new Error('This room has no readings to review.')),
   close: async () => {},
 });
 

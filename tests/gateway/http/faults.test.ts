@@ -233,6 +233,7 @@ describe('what is sent wrongly is told in a sentence', () => {
         },
         trails: async () => ({ fromMs: 0, toMs: 0, stepMs: 1, trails: {} }),
         rows: async function* () {},
+        review: async () => Promise.reject(new Error('a bug')),
         close: async () => {},
       },
     });

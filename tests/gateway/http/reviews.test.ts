@@ -47,6 +47,7 @@ const dieOffRoom = async (): Promise<Room> => {
     readings: (...asked) => of().readings(...asked),
     trails: (...asked) => of().trails(...asked),
     rows: (...asked) => of().rows(...asked),
+    review: (...asked) => of().review(...asked),
     close: async () => {},
   };
   const room = await gatewayRoom({ history });
