@@ -1,3 +1,4 @@
+import type { BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { makeRoute, PLAIN } from '../../dashboard/state/route.js';
 import { type BrowserHatchery, openBrowserHatchery, PHONE } from '../support/browser-hatchery.js';
@@ -7,6 +8,8 @@ import { peer } from '../support/peer.js';
 
 peer('Chromium', noChromium)('Nightwater on the home screen of a phone', () => {
   let room: BrowserHatchery;
+  /** One phone that goes from page to page. */
+  let phone: BrowserContext | undefined;
   beforeAll(async () => {
     room = await openBrowserHatchery(hatchery([tank('l1'), tank('l2', { order: 1 })]), NOON_MS);
   });
@@ -55,8 +58,8 @@ peer('Chromium', noChromium)('Nightwater on the home screen of a phone', () => {
     '/reviews',
     '/history',
   ])('%s asks for nothing that is not there', async (path) => {
-    const context = await room.browser.newContext({ viewport: PHONE });
-    const page = await context.newPage();
+    phone ??= await room.browser.newContext({ viewport: PHONE });
+    const page = await phone.newPage();
     const missed: string[] = [];
     page.on('response', (response) => {
       if (response.status() >= 400) missed.push(`${response.status()} ${response.url()}`);
@@ -68,7 +71,27 @@ peer('Chromium', noChromium)('Nightwater on the home screen of a phone', () => {
     await page.waitForSelector('main');
     await page.waitForLoadState('networkidle');
     await page.evaluate(() => document.fonts.ready);
-    await context.close();
+    await page.close();
     expect(missed).toEqual([]);
+  });
+
+  it('is sent nothing of the pages apart before one of them is opened', async () => {
+    const context = await room.browser.newContext({ viewport: PHONE });
+    const page = await context.newPage();
+    const apart: string[] = [];
+    page.on('request', (request) => {
+      if (/\/(?:far|parts)-[^/]*\.js$/.test(request.url())) apart.push(request.url());
+    });
+    for (const path of ['/', '/tanks/l1', '/alarms', '/day']) {
+      await page.goto(room.url + path);
+      await page.waitForSelector('main');
+      await page.waitForLoadState('networkidle');
+    }
+    expect(apart).toEqual([]);
+    await Promise.all([
+      page.waitForRequest((request) => /\/far-/.test(request.url())),
+      page.goto(`${room.url}/history`),
+    ]);
+    await context.close();
   });
 });

@@ -6,6 +6,12 @@ const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.mi
 
 export type Violation = { readonly id: string; readonly impact: string; readonly html: readonly string[] };
 
+/** The light of the device changes, and the page follows it. */
+export const becomesDay = async (page: Page): Promise<void> => {
+  await page.emulateMedia({ colorScheme: 'light' });
+  await page.waitForFunction(() => document.documentElement.dataset.light === 'day');
+};
+
 /** What keeps somebody from using a page: axe-core's serious and critical findings. */
 export const seriousViolations = async (page: Page): Promise<readonly Violation[]> => {
   await page.evaluate(() => document.fonts.ready);

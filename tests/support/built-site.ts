@@ -30,6 +30,7 @@ export const serveSite = async (): Promise<{ readonly url: string; readonly clos
       return;
     }
     response.setHeader('content-type', TYPES[extname(file)] ?? 'application/octet-stream');
+    if (path.startsWith('/assets/')) response.setHeader('cache-control', 'max-age=3600, immutable');
     response.end(readFileSync(file));
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
