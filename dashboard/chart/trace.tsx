@@ -80,7 +80,11 @@ const optionsFor = (drawing: () => Drawing, onCursor: (index: number | undefined
     (paint: (paper: TracePaper, drawing: Drawing) => void) =>
     (plot: uPlot): void => {
       const { palette } = drawing();
-      if (palette !== undefined) paint(paperOf(plot, palette), drawing());
+      if (palette === undefined) return;
+      // uPlot believes that the pen is as it left it.
+      plot.ctx.save();
+      paint(paperOf(plot, palette), drawing());
+      plot.ctx.restore();
     };
   return {
     width,

@@ -1,4 +1,4 @@
-import { isWatched } from '../state/live.js';
+import { wakesNobody } from '../state/live.js';
 import { useRoom } from '../state/room.js';
 import { useSteady } from '../state/steady.js';
 
@@ -6,7 +6,7 @@ import { useSteady } from '../state/steady.js';
 export const useUnwatchedWords = (narrow: boolean): string => {
   const room = useRoom();
   return useSteady(() => {
-    const count = (room.picture.value?.channels ?? []).filter((channel) => !isWatched(channel)).length;
+    const count = (room.picture.value?.channels ?? []).filter(wakesNobody).length;
     if (count === 0) return '';
     return narrow ? `${count} not watched` : `${count} ${count === 1 ? 'channel' : 'channels'} not watched`;
   }, [room, narrow]);

@@ -1,6 +1,5 @@
-import { hasLine } from '../../rules/quantity.js';
 import type { ChannelPicture, Picture, PlacePicture, WorkPicture } from '../../rules/wire/picture.js';
-import { isWatched } from './live.js';
+import { isWatched, wakesNobody } from './live.js';
 import type { Cell, Strip } from './strip.js';
 
 /** What can be said of a room without an open alarm. Only a room that is watched and known may be called well. */
@@ -36,7 +35,7 @@ export const calmOf = (picture: Picture, strips: readonly Strip[]): Calm => {
     beyondLimit: beyond.length,
     offTarget,
     unknown,
-    unwatched: picture.channels.filter((channel) => hasLine(channel.quantity) && !isWatched(channel)).length,
+    unwatched: picture.channels.filter(wakesNobody).length,
   };
   const next = nextWork(tanks);
   return { kind: kindOf(counts), ...counts, ...(next === undefined ? {} : { next }) };

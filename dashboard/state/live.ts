@@ -1,5 +1,6 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
 import type { Priority } from '../../rules/conditions/finding.js';
+import { hasLine } from '../../rules/quantity.js';
 import type { ServerEvents } from '../../rules/wire/feed.js';
 import type { ChannelPicture, Picture } from '../../rules/wire/picture.js';
 
@@ -87,3 +88,5 @@ export const isAnswered = ({ state }: AlarmPicture): boolean => state === 'ack' 
 export const isLoud = ({ priority }: AlarmPicture): boolean => priority !== 'low';
 
 export const isWatched = ({ notWatched }: ChannelPicture): boolean => notWatched === undefined;
+/** What a limit could be set for, and would wake nobody now. */
+export const wakesNobody = (channel: ChannelPicture): boolean => hasLine(channel.quantity) && !isWatched(channel);
