@@ -7,6 +7,7 @@ type Table = {
   readonly many: string;
   readonly inside: string;
   readonly notReached: string;
+  readonly noneReached: string;
 };
 
 const WORDS: ByLanguage<Table> = {
@@ -16,6 +17,7 @@ const WORDS: ByLanguage<Table> = {
     many: 'The last {reached} forecasts that came true were off by {minutes} min at the median.',
     inside: '{hits} came inside the times given.',
     notReached: '{count} more did not come: somebody acted, or the forecast was wrong.',
+    noneReached: 'What the last {count} forecasts told did not come: somebody acted, or they were wrong.',
   },
 };
 
@@ -26,13 +28,11 @@ export const forecastRecordWords = (
 ): string => {
   const words = inLanguage(WORDS, reader);
   if (reached + notReached === 0) return words.none;
+  if (reached === 0) return filled(words.noneReached, { count: String(notReached) });
   const minutes = String(Math.round(medianErrorMin ?? 0));
-  const came =
-    reached === 0 ? [] : [filled(reached === 1 ? words.one : words.many, { reached: String(reached), minutes })];
+  const came = filled(reached === 1 ? words.one : words.many, { reached: String(reached), minutes });
   const inside = reached > 1 ? [filled(words.inside, { hits: String(hits) })] : [];
-  return [
-    ...came,
-    ...inside,
-    ...(notReached === 0 ? [] : [filled(words.notReached, { count: String(notReached) })]),
-  ].join(' ');
+  return [came, ...inside, ...(notReached === 0 ? [] : [filled(words.notReached, { count: String(notReached) })])].join(
+    ' ',
+  );
 };

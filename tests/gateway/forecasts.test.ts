@@ -39,5 +39,8 @@ test('what came of a forecast is kept with the readings that told it, once, and 
 });
 
 test('before the first forecast has come to its time, that is said', () => {
+  expect(forecastRecordWords({ reached: 0, hits: 0, notReached: 6 })).toBe(
+    'What the last 6 forecasts told did not come: somebody acted, or they were wrong.',
+  );
   expect(forecastRecordWords({ reached: 0, hits: 0, notReached: 0 })).toBe('No forecast has come to its time yet.');
 });
