@@ -12,7 +12,7 @@ const views = (...names: readonly string[]): RegExp => new RegExp(`[\\\\/]views[
 
 /**
  * What is fetched together: the room; what is opened beside a tank, by night or with wet hands; the rest. Small files of
- * their own compress badly (190 kB in sixty were 145 in these). The page of parts stands apart: no page of ours leads to it.
+ * their own compress badly. The page of parts stands apart: no page of ours leads to it.
  */
 const FETCHED_TOGETHER = [
   { name: 'room', test: /[\\/]dashboard[\\/](?:app|main)\.tsx$/, priority: 4 },

@@ -5,26 +5,34 @@ import { stepAll } from './engine.js';
 
 export type Replayed = { readonly state: EngineState; readonly effects: readonly Effect[] };
 
+const GROUP = 500;
+
 /**
  * The fold of `step` over recorded happenings: start-up after a restart, tests, and "what would have sounded" with other
- * limits. Ends at the last happening: no deadline after it fires.
+ * limits. Ends at the last happening: no deadline after it fires. Each effect is given to `take`, in order.
  */
-export const replay = (state: EngineState, happenings: Iterable<Happening>): Replayed => {
-  const effects: Effect[] = [];
+export const replayInto = (
+  state: EngineState,
+  happenings: Iterable<Happening>,
+  take: (effect: Effect) => void,
+): EngineState => {
   let now = state;
   let group: Happening[] = [];
   const flush = (): void => {
     const done = stepAll(now, group);
     now = done.state;
-    for (const effect of done.effects) effects.push(effect);
+    for (const effect of done.effects) take(effect);
     group = [];
   };
-  for (const happening of happenings) {
-    group.push(happening);
-    if (group.length >= 500) flush();
-  }
+  for (const happening of happenings) if (group.push(happening) >= GROUP) flush();
   flush();
-  return { state: now, effects };
+  return now;
+};
+
+/** The same with every effect at once. */
+export const replay = (state: EngineState, happenings: Iterable<Happening>): Replayed => {
+  const effects: Effect[] = [];
+  return { state: replayInto(state, happenings, (effect) => effects.push(effect)), effects };
 };
 
 /** Only what a person would have noticed. */

@@ -4,8 +4,8 @@ import { hourOf, type WatchPlan } from './alerts/watch-plan.js';
 import type { Effect } from './engine/effect.js';
 import type { Happening } from './engine/happening.js';
 import { emptyState } from './engine/state.js';
-import { stepAll } from './engine.js';
 import type { Hatchery } from './hatchery.js';
+import { replayInto } from './replay.js';
 import type { Sounding } from './wire/soundings.js';
 import type { DeclaredWork } from './work.js';
 
@@ -18,8 +18,6 @@ export type SoundingsQuestion = {
   readonly toMs: number;
   readonly watch: WatchPlan;
 };
-
-const GROUP = 500;
 
 /**
  * The alarms of one place that recorded happenings would have caused in a span: the same watch as the live one, with
@@ -45,19 +43,13 @@ export const soundingsOf = ({ hatchery, placeId, happenings, fromMs, toMs, watch
     ended.push({ ...known, endedMs: effect.atMs });
   };
 
-  let state = emptyState(hatchery, 0);
-  let group: Happening[] = [];
-  const flush = (): void => {
-    const done = stepAll(state, group);
-    state = done.state;
-    for (const effect of done.effects) take(effect);
-    group = [];
+  const counted = function* (): Generator<Happening> {
+    for (const happening of happenings) {
+      if (happening.kind === 'reading' && happening.atMs >= fromMs) readings += 1;
+      yield happening;
+    }
   };
-  for (const happening of happenings) {
-    if (happening.kind === 'reading' && happening.atMs >= fromMs) readings += 1;
-    if (group.push(happening) >= GROUP) flush();
-  }
-  flush();
+  replayInto(emptyState(hatchery, 0), counted(), take);
 
   const inSpan = [...ended, ...open.values()].filter(({ atMs }) => atMs >= fromMs && atMs < toMs);
   const soundings = inSpan
