@@ -4,7 +4,6 @@ import type { Place } from '../place.js';
 import type { Quantity } from '../quantity.js';
 import type { Wants } from '../wire/picture.js';
 import type { DeclaredWork } from '../work.js';
-import type { ConditionCode } from './finding.js';
 
 /** One channel as it stands now. */
 export type SeenChannel = {
@@ -45,7 +44,6 @@ export type View = {
   readonly spotOf: (placeId: string | undefined) => Spot | undefined;
   /** Places whose line, air main, circuit or room this is, in their order on the wall. */
   readonly sharing: (supplyId: string | undefined) => readonly Spot[];
-  readonly tanks: () => readonly Spot[];
   readonly channelsOf: (board: string) => readonly SeenChannel[];
   /** Every channel that a probe measures. */
   readonly measured: () => readonly SeenChannel[];
@@ -54,8 +52,6 @@ export type View = {
   readonly companions: (channelId: string) => readonly Companion[];
   /** Since when the stamps of one of its sources are being refused. */
   readonly clockWrongMs: (board: string) => number | undefined;
-  /** Whether another condition has been found true, its delays run out. */
-  readonly holds: (code: ConditionCode, subject: string) => boolean;
 };
 
 /** The same for a place that may not be there. */

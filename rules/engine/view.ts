@@ -139,7 +139,6 @@ export const viewOf = (draft: Draft): View => ({
     return index === undefined ? undefined : spot(draft, index);
   },
   sharing: (supplyId) => (supplyId === undefined ? [] : spotsOf(draft, planOf(draft).relations.sharing.get(supplyId))),
-  tanks: () => planOf(draft).places.flatMap(({ place }, index) => (place.kind === 'tank' ? [spot(draft, index)] : [])),
   channelsOf: (board) => (planOf(draft).relations.channelsOf.get(board) ?? []).map((channel) => seen(draft, channel)),
   everyMeasured: (holds) =>
     planOf(draft).channels.every(({ computed }, index) => computed || holds(seen(draft, index))),
@@ -147,9 +146,4 @@ export const viewOf = (draft: Draft): View => ({
   boardOf: (channelId) => planOf(draft).relations.boardsOf.get(channelId)?.[0],
   companions: (channelId) => companions(draft, channelId),
   clockWrongMs: (board) => clockWrongMs(draft, board),
-  holds: (code, subject) =>
-    planOf(draft).judgements.some(
-      (judgement, index) =>
-        judgement.condition.code === code && judgement.subject === subject && at(draft.judgements, index).on,
-    ),
 });
