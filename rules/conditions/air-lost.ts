@@ -1,7 +1,7 @@
 import type { CheckCode } from '../words/check.js';
 import type { EvidenceCode } from '../words/evidence.js';
-import type { Condition, Opinion, Sight } from './condition.js';
-import { contactAt } from './contact.js';
+import type { Before, Condition, Opinion, Sight } from './condition.js';
+import { contactAt, oncePast } from './contact.js';
 import { declineOf } from './oxygen-decline.js';
 import { holdsAnimals, wantsStillWater } from './tolerance.js';
 import { isLive } from './trend.js';
@@ -36,16 +36,26 @@ const isPressureLow = ({ place, view, nowMs }: Sight): boolean => {
 
 const CHECKS: readonly CheckCode[] = ['blower-running', 'mains-and-standby', 'spare-air', 'air-running', 'hand-oxygen'];
 
-const found = (evidence: readonly EvidenceCode[], tanks: readonly Spot[], shown: readonly Spot[]): Opinion => ({
+const found = (
+  evidence: readonly EvidenceCode[],
+  tanks: readonly Spot[],
+  shown: readonly Spot[],
+  { priority, ...look }: ReturnType<typeof oncePast>,
+): Opinion => ({
   raw: true,
+  ...look,
   finding: {
-    priority: tanks.length === 0 ? 'low' : 'high',
+    priority: tanks.length === 0 ? 'low' : priority,
     evidence,
     places: shown.map(({ place }) => place.id),
     ofPlaces: tanks.length,
     checks: CHECKS,
   },
 });
+
+/** A switch or a gauge tells at once: a blower that starts again by itself is for the wall. */
+const told = (sight: Sight, before: Before, evidence: EvidenceCode, tanks: readonly Spot[]): Opinion =>
+  found([evidence], tanks, tanks, oncePast(sight, before, 'high'));
 
 /**
  * The air of a whole main: its switch or its pressure says so, or the oxygen of several of its tanks falls at once. A
@@ -62,14 +72,14 @@ export const AIR_LOST: Condition = {
     const { place, view, nowMs } = sight;
     const tanks = view.sharing(place.id).filter(needsAir(nowMs));
     const contact = contactAt(view.spotOf(place.id), 'air-pressure', nowMs);
-    const told = tanks.map((spot) => ({ spot, falls: isFalling(spot, nowMs) }));
-    const falling = told.filter(({ falls }) => falls === true).map(({ spot }) => spot);
-    if (contact === false) return found(['contact-says-so'], tanks, tanks);
-    if (isPressureLow(sight)) return found(['pressure-low'], tanks, tanks);
+    const seen = tanks.map((spot) => ({ spot, falls: isFalling(spot, nowMs) }));
+    const falling = seen.filter(({ falls }) => falls === true).map(({ spot }) => spot);
+    if (contact === false) return told(sight, before, 'contact-says-so', tanks);
+    if (isPressureLow(sight)) return told(sight, before, 'pressure-low', tanks);
     if (contact === true) return { raw: false };
-    const known = told.filter(({ falls }) => falls !== undefined).length;
+    const known = seen.filter(({ falls }) => falls !== undefined).length;
     if (known === 0) return { raw: before.on ? undefined : false };
     const enough = falling.length >= FEWEST && falling.length >= TOGETHER_SHARE * known;
-    return enough ? found(['falling-together'], tanks, falling) : { raw: false };
+    return enough ? found(['falling-together'], tanks, falling, { priority: 'high' }) : { raw: false };
   },
 };

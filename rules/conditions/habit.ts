@@ -69,6 +69,29 @@ export const spanOfHours = (
   return { low: Math.min(...lows), high: Math.max(...highs), count: rows.length };
 };
 
+/** Hours that must have been as far out for it to be usual: one may have been the accident itself. */
+const USUAL_TIMES = 2;
+
+/**
+ * How low and how high a channel goes: in at least two of the last twelve hours, of which the one just past does not
+ * count, since what moves now may have begun in it; or within the hour, but not in its last twenty minutes. Undefined
+ * without a record of either.
+ */
+export const usualReach = (
+  channel: ChannelNow,
+  nowMs: number,
+): { readonly low: number; readonly high: number } | undefined => {
+  const rows = channel.hours.filter(
+    ([startMs]) => startMs > nowMs - USUAL_HOURS * HOUR_MS && startMs <= nowMs - 2 * HOUR_MS,
+  );
+  const lately = unbroken(channel, nowMs - HOUR_MS).filter(([atMs]) => nowMs - atMs >= OLD_ENOUGH_MS);
+  const values = lately.map(([, value]) => value);
+  const often = rows.length >= USUAL_TIMES;
+  const lows = [...values, ...(often ? [rising(rows.map(([, low]) => low))[USUAL_TIMES - 1] ?? Infinity] : [])];
+  const highs = [...values, ...(often ? [rising(rows.map((row) => row[3])).at(-USUAL_TIMES) ?? -Infinity] : [])];
+  return lows.length === 0 ? undefined : { low: Math.min(...lows), high: Math.max(...highs) };
+};
+
 /** Median of the steps from minute to minute over a span: how much a trace trembles, whatever its trend. */
 export const trembling = (channel: ChannelNow, nowMs: number, spanMs: number): number | undefined => {
   const points = unbroken(channel, nowMs - spanMs);

@@ -2,7 +2,7 @@ import type { EvidenceCode } from '../words/evidence.js';
 import { tooCold, tooWarm } from './checks.js';
 import type { Condition, Opinion, Sight } from './condition.js';
 import type { Harm, Line } from './finding.js';
-import { heldLevel } from './habit.js';
+import { heldLevel, usualReach } from './habit.js';
 import { byTimeLeft, harmOnSlope, hoursUntil } from './harm.js';
 import { temperatureLine } from './heater-stuck-on.js';
 import { sisterFacts } from './sisters.js';
@@ -28,8 +28,19 @@ const lineAhead = ({ wants }: Sight, trend: Trend): Line | undefined => {
 const isBeyond = ({ side, value: line }: Line, value: number): boolean =>
   side === 'high' ? value > line : value < line;
 
+/** Past where a thermostat's swing turns back, °C. */
+const BEYOND_REACH_C = 0.2;
+
+/** As far out as it went in the hours before: a thermostat that works, near its line. */
+const isSwing = (channel: NonNullable<Sight['channel']>, nowMs: number, value: number, side: Line['side']): boolean => {
+  const reach = usualReach(channel, nowMs);
+  if (reach === undefined) return false;
+  return side === 'high' ? value <= reach.high + BEYOND_REACH_C : value >= reach.low - BEYOND_REACH_C;
+};
+
 /** Away from what the tank holds, on the side where the line lies: warming up again after a cold fill is not. */
 const isUnusual = ({ channel, wants, nowMs }: Sight, value: number, { side }: Line): boolean => {
+  if (channel !== undefined && isSwing(channel, nowMs, value, side)) return false;
   const held = channel === undefined ? undefined : heldLevel(channel, nowMs);
   const target = side === 'high' ? wants?.targetHigh : wants?.targetLow;
   if (target !== undefined && isBeyond({ kind: 'target', side, value: target }, value)) return true;

@@ -62,8 +62,13 @@ const hasSign = ({ view, place, nowMs }: Sight): boolean => {
     // What is computed follows the cell, and so is no witness against it.
     if (found === undefined || found.computed || !isLive(found.now, nowMs)) return [];
     const channel = found.now;
+    const hour = rising(channel.recent.map(([, value]) => value));
     const wet = middle(rising(channel.recent.slice(-4).map(([, value]) => value)));
-    return wet === undefined ? [] : [Math.abs(channel.value - wet) >= by];
+    const [low, high] = [hour[0], hour.at(-1)];
+    if (wet === undefined || low === undefined || high === undefined) return [];
+    // A thermostat's swing is no sign: it goes where it has been within the hour.
+    const isNew = channel.value > high || channel.value < low;
+    return [isNew && Math.abs(channel.value - wet) >= by];
   });
   return seen.length === 0 || seen.includes(true);
 };

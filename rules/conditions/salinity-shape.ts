@@ -1,6 +1,6 @@
 import type { ChannelNow } from '../engine/now.js';
 import { hoursAgo } from './habit.js';
-import { grainOf, hasMoved, isLive, type Point, type Trend, trendOf, unbroken } from './trend.js';
+import { grainOf, hasMoved, isLive, type Point, type Trend, trendOf, unbroken, withNewest } from './trend.js';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
@@ -45,7 +45,8 @@ export const isCellsJump = (
   fromMs: number,
 ): boolean => {
   if (!isLive(temperature, nowMs)) return false;
-  const points = unbroken(channel, fromMs);
+  // A jump is looked for up to this moment: what came since the last minute's value may be most of it.
+  const points = withNewest(unbroken(channel, fromMs), channel);
   const [first, last] = [points[0], points.at(-1)];
   if (first === undefined || last === undefined) return false;
   let jump = { by: 0, fromMs: 0, toMs: 0 };
@@ -65,7 +66,7 @@ export const isCellsJump = (
 
 /** The largest move within the time of a step, with its sign. */
 const largestStep = (channel: ChannelNow, nowMs: number): number => {
-  const points = unbroken(channel, nowMs - FAST_MS);
+  const points = withNewest(unbroken(channel, nowMs - FAST_MS), channel);
   let largest = 0;
   for (const [atMs, value] of points) {
     for (const [laterMs, later] of points) {

@@ -64,7 +64,7 @@ export const firstUnbroken = (channel: ChannelNow, fromMs: number): Point | unde
   channel.recent[unbrokenFrom(channel, fromMs)];
 
 /** The last point beside the newest value, which may be up to a minute younger. */
-const withNewest = (points: readonly Point[], { atMs, value }: ChannelNow): readonly Point[] => {
+export const withNewest = (points: readonly Point[], { atMs, value }: ChannelNow): readonly Point[] => {
   const last = points.at(-1);
   return last === undefined || atMs === undefined || value === undefined || atMs - last[0] < 20_000
     ? points

@@ -19,9 +19,18 @@ const REALARM_MS: { readonly [priority in Priority]: number | undefined } = {
 
 const worse = (a: Priority, b: Priority): boolean => PRIORITIES.indexOf(a) > PRIORITIES.indexOf(b);
 
-/** While it is true it does not get milder, so that a wavering judgement calls once and not at each turn. */
-const heldPriority = ({ on, finding }: JudgementNow, priority: Priority): Priority =>
-  on && finding !== undefined && worse(finding.priority, priority) ? finding.priority : priority;
+const isShelved = ({ alarm }: JudgementNow): boolean => alarm?.shelvedUntilMs !== undefined;
+
+/**
+ * While it is true it does not get milder, so that a wavering judgement calls once and not at each turn. Put aside it
+ * may: it comes forward again as what it is then.
+ */
+const heldPriority = (now: JudgementNow, priority: Priority): Priority => {
+  const { on, finding } = now;
+  return on && !isShelved(now) && finding !== undefined && worse(finding.priority, priority)
+    ? finding.priority
+    : priority;
+};
 
 const findingOf = (plan: JudgementPlan, sight: Sight, opinion: Opinion, now: JudgementNow): Finding | undefined => {
   if (opinion.finding === undefined) return undefined;

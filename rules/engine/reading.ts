@@ -5,6 +5,7 @@ import { badIn, flagsWithTest, testIn, UNJUDGED } from '../quality/packed.js';
 import { settingsIn, workPhase } from '../quality/settle.js';
 import { converted } from '../quantity.js';
 import { type AcceptedTime, acceptTime } from '../time/accept.js';
+import { type Behind, isOf, stepBehind } from '../time/behind.js';
 import { channelAfter, withoutSince } from './channel-after.js';
 import { type Computed, computeFrom, NOTHING_COMPUTED } from './computed.js';
 import { at, type Draft, planOf } from './draft.js';
@@ -87,10 +88,11 @@ const probeAfter = (
   atMs: number,
   quality: ProbeNow['quality'],
   refusedMs: number | undefined,
+  behind: Behind | undefined,
 ): ProbeNow => {
   const { intervals, periodMs } = learnPeriod(probe, atMs);
   const clockWrongMs = refusedMs === undefined ? undefined : (probe.clockWrongMs ?? reading.atMs);
-  return { newestMs: atMs, newestRaw: reading.raw, quality, periodMs, intervals, clockWrongMs };
+  return { newestMs: atMs, newestRaw: reading.raw, quality, periodMs, intervals, clockWrongMs, behind };
 };
 
 /** The settings for a learned period, kept until it changes. */
@@ -141,13 +143,31 @@ const reviseBefore = (draft: Draft, sourceId: number, revised: PackedJudgement['
   draft.effects.push({ do: 'revise', sourceId, deviceMs: revised.atMs, flags: inWater(revised.flags, water) });
 };
 
+type Timed = { readonly accepted: AcceptedTime; readonly behind: Behind | undefined };
+
+/** The time that a reading counts at: its arrival where the board's clock is refused, or known to be behind. */
+const timed = (
+  { atMs: arrivalMs, deviceMs, retained }: Reading,
+  probe: ProbeNow | undefined,
+  periodMs: number | undefined,
+): Timed => {
+  const accepted = acceptTime(arrivalMs, deviceMs, periodMs);
+  if (probe === undefined || deviceMs === undefined || accepted.refusedMs !== undefined || retained === true)
+    return { accepted, behind: probe?.behind };
+  if (accepted.fresh) return { accepted, behind: undefined };
+  const arrived = { arrivalMs, deviceMs, newestMs: probe.newestMs, periodMs };
+  const behind = stepBehind(probe.behind, arrived);
+  const isWrong = behind?.isSure === true && isOf(behind, arrived);
+  return { accepted: isWrong ? { atMs: arrivalMs, refusedMs: deviceMs, fresh: true } : accepted, behind };
+};
+
 /** One reading: its time, its quality, its channel and what is computed from it, then the conditions that listen. */
 export const takeReading = (draft: Draft, reading: Reading): void => {
   const { sourceId, atMs: arrivalMs, raw } = reading;
   const index = planOf(draft).probeOf.get(sourceId);
   const probe = index === undefined ? undefined : draft.probes[index];
   const plan = index === undefined ? undefined : planOf(draft).probes[index];
-  const accepted = acceptTime(arrivalMs, reading.deviceMs, plan?.periodMs ?? probe?.periodMs);
+  const { accepted, behind } = timed(reading, probe, plan?.periodMs ?? probe?.periodMs);
   const { atMs, refusedMs } = accepted;
   if (index === undefined || probe === undefined || plan === undefined)
     return keep(draft, reading, atMs, UNJUDGED, refusedMs);
@@ -157,14 +177,14 @@ export const takeReading = (draft: Draft, reading: Reading): void => {
   // Older than the newest, or its moment once more: history only, judged by itself.
   const isHistory = probe.newestMs !== undefined && atMs <= probe.newestMs;
   if (!isHistory) {
-    const after = probeAfter(probe, reading, atMs, judged.memory, refusedMs);
+    const after = probeAfter(probe, reading, atMs, judged.memory, refusedMs, behind);
     draft.probes[index] = after;
     draft.state.lastReadingMs = arrivalMs;
     const fresh = accepted.fresh && reading.retained !== true;
     const periodMs = plan.periodMs ?? after.periodMs;
     const bad = badIn(judged.flags) !== undefined;
     if (plan.ruling) ruleChannel(draft, plan, periodMs, reading, atMs, value, bad, fresh);
-  }
+  } else if (behind !== probe.behind) draft.probes[index] = { ...probe, behind };
   const water = isHistory ? 'unknown' : waterAt(draft, plan);
   keep(draft, reading, atMs, inWater(judged.flags, water), refusedMs);
   reviseBefore(draft, sourceId, judged.revised, water);

@@ -5,6 +5,7 @@ import type { Forecast } from '../conditions/forecast.js';
 import type { Hatchery } from '../hatchery.js';
 import type { QualityMemory } from '../quality/judge.js';
 import type { QualitySettings } from '../quality/settings.js';
+import type { Behind } from '../time/behind.js';
 import type { DeclaredWork } from '../work.js';
 import { type DueTree, dueTreeOf } from './due.js';
 import { type BoardNow, type ChannelNow, inFull, type PlaceNow, type Presence } from './now.js';
@@ -24,6 +25,8 @@ export type ProbeNow = {
   readonly intervals: readonly number[];
   /** Board stamps are being refused since then. */
   readonly clockWrongMs?: number | undefined;
+  /** Its board's stamps fell back, and are believed no more once that is sure. */
+  readonly behind?: Behind | undefined;
 };
 
 /** One condition at one subject. Times are device times; `lagMs` turns them into the gateway's. */

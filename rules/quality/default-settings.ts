@@ -16,6 +16,8 @@ type Start = {
   readonly sensorSpan: Span;
   readonly userSpan?: Span;
   readonly faultValues?: readonly number[];
+  /** Water cannot fall from here to exactly nothing within three periods: placeholder. */
+  readonly deadFrom?: number;
   readonly spike: SpikeLines | OffReason;
   readonly ratePerHour: number | OffReason;
   readonly flatHours: { readonly suspect: number; readonly fail: number } | OffReason;
@@ -40,6 +42,7 @@ const START: ByQuantity<Start> = {
     userSpan: [-2, 45],
     // Power-on value and read failure of the common one-wire digital thermometer: from memory.
     faultValues: [85, -127],
+    deadFrom: 4,
     spike: { suspect: 1, fail: 3 },
     ratePerHour: 10,
     // A well-kept tank read to 0.1 °C is honestly flat for hours: practice asks for six or more before it fails.
@@ -60,6 +63,7 @@ const START: ByQuantity<Start> = {
     resolution: 0.1,
     sensorSpan: [-0.5, 50],
     userSpan: [-0.2, 25],
+    deadFrom: 2,
     spike: { suspect: 1, fail: 2 },
     ratePerHour: 20,
     flatHours: { suspect: 6, fail: 12 },
@@ -68,6 +72,7 @@ const START: ByQuantity<Start> = {
     resolution: 0.5,
     sensorSpan: [-5, 500],
     userSpan: [-2, 250],
+    deadFrom: 25,
     spike: { suspect: 10, fail: 20 },
     ratePerHour: 150,
     flatHours: { suspect: 6, fail: 12 },
@@ -133,7 +138,16 @@ const HOUR_MS = 3_600_000;
  * minutes or six periods, against a base of at least half of that, so that one step of the resolution stays below it.
  */
 export const defaultQualitySettings = (quantity: Quantity, periodMs: number): QualitySettings => {
-  const { resolution, sensorSpan, userSpan, faultValues = [], spike, ratePerHour, flatHours } = START[quantity];
+  const {
+    resolution,
+    sensorSpan,
+    userSpan,
+    faultValues = [],
+    deadFrom,
+    spike,
+    ratePerHour,
+    flatHours,
+  } = START[quantity];
   const windowMs = Math.max(120_000, 6 * periodMs);
   return {
     periodMs,
@@ -141,6 +155,7 @@ export const defaultQualitySettings = (quantity: Quantity, periodMs: number): Qu
     sensorSpan,
     userSpan,
     faultValues,
+    deadFrom,
     spike: isOff(spike) ? undefined : spike,
     rate: isOff(ratePerHour) ? undefined : { perHour: ratePerHour, windowMs, minBaseMs: windowMs / 2 },
     flat: isOff(flatHours)

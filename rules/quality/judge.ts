@@ -39,6 +39,8 @@ export type QualityMemory = {
   readonly newestFlags: number;
   readonly bases: RateBases;
   readonly flatRun?: FlatRun | undefined;
+  /** The newest readings are the nothing of a probe that has died. */
+  readonly isDead?: boolean | undefined;
 };
 
 export const freshMemory: QualityMemory = { newestFlags: 0, bases: [] };
@@ -88,6 +90,12 @@ export const judgePacked = (
   const alone = judgeAlone(reading, settings);
   const bad = badIn(alone);
   const { newest } = memory;
+  if (isDead(memory, reading, settings))
+    return {
+      memory: memory.isDead === true ? memory : { ...memory, isDead: true },
+      flags: DEAD_FLAGS,
+      revised: undefined,
+    };
   if (newest !== undefined && atMs <= newest.atMs) {
     const isSuspect = isVariant(newest, reading) && testIn(alone, 'date') === FLAG.pass;
     return { memory, flags: isSuspect ? flagsWithTest(alone, 'date', FLAG.suspect) : alone, revised: undefined };
@@ -98,6 +106,24 @@ export const judgePacked = (
 };
 
 const SYNTAX_PASSED = testBits('syntax', FLAG.pass);
+const DEAD_FLAGS = flagsFromTests(
+  SYNTAX_PASSED | testBits('date', FLAG.pass) | testBits('gross-range', FLAG.fail),
+  'fault-value',
+);
+
+/**
+ * Exactly nothing, all at once, from a value that no water falls from within three periods; and then for as long as it
+ * stays exactly nothing. Oxygen that is used up, or a probe slowly buried, passes through what lies between.
+ */
+const isDead = (
+  { newest, isDead: wasDead }: QualityMemory,
+  { atMs, value, uncorrected = value }: JudgedReading,
+  { deadFrom, periodMs }: QualitySettings,
+): boolean => {
+  if (deadFrom === undefined || uncorrected !== 0) return false;
+  if (wasDead === true) return true;
+  return newest !== undefined && newest.value >= deadFrom && atMs - newest.atMs <= NEIGHBOUR_PERIODS * periodMs;
+};
 
 /** The tests that need no other reading; a fault value goes before everything else. */
 const judgeAlone = (reading: JudgedReading, settings: QualitySettings): number => {

@@ -16,6 +16,8 @@ export type QualitySettings = {
   readonly userSpan?: Span | undefined;
   /** Values that the probe or its converter sends instead of a measurement, before any calibration. */
   readonly faultValues: readonly number[];
+  /** From this value and above, exactly 0 within three periods is a probe that has died, not water: before any calibration. */
+  readonly deadFrom?: number | undefined;
   /** What the recipe of the tank allows now, in place of climatology. */
   readonly recipeBand?: Span | undefined;
   readonly spike?: SpikeLines | undefined;

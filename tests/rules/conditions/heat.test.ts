@@ -226,3 +226,40 @@ test('twelve hours of an ordinary night call nobody', () => {
   expect(watched.calls()).toEqual([]);
   expect(watched.now() - NIGHT_MS).toBe(12 * HOUR);
 });
+
+describe('a thermostat that works, near its line', () => {
+  const near = () =>
+    tankOf({
+      heaterW: 0,
+      chilled: true,
+      wants: {
+        temperature: { targetLow: 20, targetHigh: 22, limitLow: 18, limitHigh: 23, ceilingHigh: 24, confirmed: true },
+      },
+    });
+  /** Forty minutes a turn, up in two thirds of it: the swing of a chiller in a small tank. */
+  const swings = (minute: number) => {
+    const part = (minute % 40) / 40;
+    return part < 0.67 ? 21.2 + (1 * part) / 0.67 : 22.2 - (part - 0.67) / 0.33;
+  };
+
+  test('swings up to where it turned before, and nobody is called for where it would go', () => {
+    const watched = watch(near());
+    // Where it turns is known after one turn.
+    watched.lives(40, { [T]: swings });
+    const before = watched.calls().length;
+    watched.lives(8 * 60, { [T]: swings });
+    expect(
+      watched
+        .calls()
+        .slice(before)
+        .filter((call) => call.includes('heading-for-ceiling')),
+    ).toEqual([]);
+  });
+
+  test('and goes past it on the night that the chiller stops: then it is called, in time', () => {
+    const watched = watch(near());
+    watched.lives(8 * 60, { [T]: swings });
+    watched.lives(60, { [T]: (minute) => 21.2 + (2.2 * minute) / 60 });
+    expect(watched.finding('heading-for-ceiling')?.line).toEqual({ kind: 'ceiling', side: 'high', value: 24 });
+  });
+});

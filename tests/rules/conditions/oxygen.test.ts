@@ -13,12 +13,27 @@ const tanks = (more: Partial<Place> = {}, contact = true) =>
 const falls = (perHour: number) => (minute: number) => 6.8 - (perHour * minute) / 60;
 
 describe('the air main', () => {
-  test('by its switch calls within seconds, and its tanks do not call each for itself', () => {
+  test('by its switch is on the wall within seconds and calls after two minutes; its tanks do not call each for itself', () => {
     const watched = watch(tanks());
     watched.lives(120);
-    watched.lives(60, { 'air-a.contact': 0, [O]: falls(1.5), 'l2.oxygen-mg-l': falls(1.6) });
-    expect(watched.calls()).toEqual(['cond-on air-lost air-a']);
+    const off = { 'air-a.contact': 0, [O]: falls(1.5), 'l2.oxygen-mg-l': falls(1.6) };
+    watched.lives(1, off);
+    expect(watched.finding('air-lost')).toMatchObject({ priority: 'low', places: ['l1', 'l2'], ofPlaces: 2 });
+    watched.lives(1.5, off);
     expect(watched.finding('air-lost')).toMatchObject({ priority: 'high', places: ['l1', 'l2'], ofPlaces: 2 });
+    watched.lives(60, off);
+    expect(watched.calls()).toEqual(['cond-on air-lost air-a', 'realarm air-lost air-a']);
+  });
+
+  test('that comes back by itself, as after a flicker of the mains, wakes nobody', () => {
+    const watched = watch(tanks());
+    watched.lives(120);
+    watched.lives(1.5, { 'air-a.contact': 0 });
+    watched.lives(30);
+    expect(watched.calls()).toEqual(['cond-on air-lost air-a']);
+    expect(
+      watched.effects().flatMap((effect) => (effect.do === 'alarm' ? [effect.alarm.finding.priority] : [])),
+    ).not.toContain('high');
   });
 
   test('with its switch on leaves falling oxygen to the one tank that has it', () => {

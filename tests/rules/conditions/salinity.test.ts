@@ -61,6 +61,16 @@ describe('salinity on the move', () => {
     });
   });
 
+  test('that jumps back when the bubble goes wakes nobody either', () => {
+    const watched = watch(still());
+    watched.lives(120);
+    watched.lives(50, { [S]: 26.5 });
+    watched.lives(30);
+    expect(
+      watched.effects().flatMap((effect) => (effect.do === 'alarm' ? [effect.alarm.finding.priority] : [])),
+    ).not.toContain('medium');
+  });
+
   test('is not a top-up: a small step down that stays inside the target', () => {
     const watched = watch(still());
     watched.lives(120, { [S]: 32.2 });

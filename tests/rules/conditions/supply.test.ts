@@ -158,3 +158,30 @@ describe('faults', () => {
     expect(suppliesBehind({ subject: 's1.salinity', finding }, settings)).toEqual(['north', 's1']);
   });
 });
+
+describe('the mains', () => {
+  const settings = site([place('circuit-1', 'circuit'), larvae('l1', { circuitId: 'circuit-1' })], {
+    'circuit-1': { probes: ['contact'] },
+    l1: { probes: WATER },
+  });
+  const priorities = (watched: ReturnType<typeof watch>) =>
+    watched.effects().flatMap((effect) => (effect.do === 'alarm' ? [effect.alarm.finding.priority] : []));
+
+  test('that flicker for a minute are for the wall, with what to look at afterwards, and wake nobody', () => {
+    const watched = watch(settings);
+    watched.lives(30);
+    watched.lives(1.5, { 'circuit-1.contact': 0 });
+    watched.lives(20);
+    expect(watched.calls()).toEqual(['cond-on mains-lost circuit-1']);
+    expect(priorities(watched)).not.toContain('high');
+    const last = watched.effects().findLast((effect) => effect.do === 'alarm');
+    expect(last).toMatchObject({ event: 'cond-off', alarm: { finding: { checks: ['after-cut', 'set-clock'] } } });
+  });
+
+  test('that stay away call after two minutes', () => {
+    const watched = watch(settings);
+    watched.lives(30);
+    watched.lives(3, { 'circuit-1.contact': 0 });
+    expect(watched.finding('mains-lost')).toMatchObject({ priority: 'high' });
+  });
+});

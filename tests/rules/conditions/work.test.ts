@@ -163,6 +163,14 @@ describe('emptying that nobody declared', () => {
     expect(watched.finding('probe-in-air')?.priority).toBe('medium');
   });
 
+  test('is the cell also where a thermostat swings the water: it goes where it has been within the hour', () => {
+    const watched = watch(one());
+    const swings = (minute: number) => 24 + 0.6 * Math.sin((2 * Math.PI * minute) / 24);
+    watched.lives(120, { 'l1.temperature': swings });
+    watched.lives(30, { 'l1.salinity': 0, 'l1.temperature': swings });
+    expect(watched.finding('probe-in-air')).toMatchObject({ priority: 'low' });
+  });
+
   test('is nobody’s alarm in an empty tank', () => {
     const watched = watch(one({ stage: 'empty' }));
     watched.lives(30);

@@ -100,6 +100,26 @@ describe('an alarm', () => {
     expect(openAlarms(watched.state())[0]?.state).toBe('unack');
   });
 
+  test('put aside while it was worse comes forward as what it is then', () => {
+    const watched = night(hatchery([tank('l1', { wants: { temperature: { limitHigh: 30 } } })]));
+    watched.runs(6, { [TEMPERATURE]: 32 });
+    expect(openAlarms(watched.state())[0]?.finding.priority).toBe('medium');
+    const alarmId = openAlarms(watched.state())[0]?.id ?? '';
+    const untilMs = watched.now() + 20 * MINUTE;
+    watched.tell({
+      kind: 'answer',
+      atMs: watched.now(),
+      alarmId,
+      verb: 'shelve',
+      by: 'Maren',
+      reason: 'seen',
+      untilMs,
+    });
+    watched.runs(25, { [TEMPERATURE]: 30.2 });
+    expect(watched.story().at(-1)).toBe('shelve-expired above-limit l1.temperature');
+    expect(openAlarms(watched.state())[0]).toMatchObject({ state: 'unack', finding: { priority: 'low' } });
+  });
+
   test('beyond what is never to be passed stays when the water is back, until somebody has looked and says so', () => {
     const ceiling = { temperature: { limitHigh: 30, ceilingHigh: 32 } };
     const watched = night(hatchery([tank('l1', { wants: ceiling })]));

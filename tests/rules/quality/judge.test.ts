@@ -31,6 +31,24 @@ describe('a value that cannot be water', () => {
     expect(judged[12]?.verdict).toMatchObject({ flag: FLAG.fail, bad: 'stuck' });
   });
 
+  test('is bad when it is exactly nothing at once, and as long as it stays so: a probe that has died', () => {
+    const lines = { deadFrom: 2 };
+    const judged = watch([6.8, 6.8, ...Array<number>(60).fill(0), 6.7], lines);
+    expect(judged.slice(2, 62).every(({ verdict }) => verdict.bad === 'fault-value')).toBe(true);
+    expect(last(judged).verdict.bad).toBeUndefined();
+  });
+
+  test('is water when oxygen runs out on the way to nothing, or when nobody saw how it came there', () => {
+    const lines = { deadFrom: 2 };
+    expect(last(watch([4, 3, 2.2, 1.4, 0.6, 0], lines)).verdict.bad).toBeUndefined();
+    expect(last(watch([0, 0], lines)).verdict.bad).toBeUndefined();
+    const late = [
+      { atMs: START_MS, value: 6.8 },
+      { atMs: START_MS + 3600 * SECOND_MS, value: 0 },
+    ];
+    expect(last(follow(late, lines)).verdict.bad).toBeUndefined();
+  });
+
   test('is missing when it is no number, and leaves no trace', () => {
     const { memory, verdict } = judgeReading(freshMemory, { atMs: START_MS, value: Number.NaN }, thermometer);
     expect(verdict).toEqual({ flag: FLAG.missing, by: {}, bad: 'not-a-number' });
