@@ -14,7 +14,7 @@ const percent = (value: number): string => `${number(value)} %`;
 
 const linesOf = (figures: Performance): readonly Line[] => {
   const { per10Min, perDay, mostInSliding10Min, share10MinOver10, shareInFlood, fleeting, neverAcknowledged } = figures;
-  const { toAcknowledgeMs, shareAcknowledgedIn10Min } = figures;
+  const { toAcknowledgeMs, shareAcknowledgedIn10Min, asides, unauthorisedAsides } = figures;
   return [
     { name: 'Alarms a day', figure: number(perDay), aim: '150 at most, 300 at worst', well: perDay <= 150 },
     { name: 'In ten minutes, on average', figure: per10Min.toFixed(2), aim: '1 at most', well: per10Min <= 1 },
@@ -42,6 +42,12 @@ const linesOf = (figures: Performance): readonly Line[] => {
             aim: `nine of ten within ${durationWords(toAcknowledgeMs.p90)}`,
           },
         ]),
+    {
+      name: 'Put aside without a reason, a name or an end',
+      figure: `${unauthorisedAsides} of ${asides}`,
+      aim: 'none',
+      well: unauthorisedAsides === 0,
+    },
     { name: 'Never answered', figure: String(neverAcknowledged), aim: 'none', well: neverAcknowledged === 0 },
   ];
 };

@@ -6,7 +6,7 @@ import {
   type ScoredForecast,
   scoreForecast,
 } from '../../rules/alerts/morning.js';
-import { type Activation, type Performance, performanceOf } from '../../rules/alerts/performance.js';
+import { type Activation, type Aside, type Performance, performanceOf } from '../../rules/alerts/performance.js';
 import { type Season, type SeasonEntry, seasonOf } from '../../rules/alerts/season.js';
 import { hourOf } from '../../rules/alerts/watch-plan.js';
 import { notWatchedList } from '../../rules/engine/not-watched.js';
@@ -59,7 +59,10 @@ export const buildReports = (parts: ReportParts): Reports => ({
       (atMs) => hourOf(plan, atMs, zone) === 'night',
     );
   },
-  performance: (fromMs, toMs) => performanceOf(activationsOf(parts, fromMs, toMs), { fromMs, toMs }),
+  performance: (fromMs, toMs) => {
+    const asides = asidesOf(parts, fromMs, toMs);
+    return performanceOf(activationsOf(parts, fromMs, toMs), { fromMs, toMs, asides });
+  },
 });
 
 /** Tanks' channels that the report shows, each in buckets of five minutes. */
@@ -155,3 +158,18 @@ const activationsOf = ({ journal }: ReportParts, fromMs: number, toMs: number): 
     ];
   });
 };
+
+/** What was put aside in a span, by whom, why and until when. */
+const asidesOf = ({ journal }: ReportParts, fromMs: number, toMs: number): readonly Aside[] =>
+  journal.alarms.changesBetween(fromMs, toMs).flatMap(({ event, alarm, by = alarm.inhibitBy }) => {
+    if (event !== 'shelve' && event !== 'out-of-service') return [];
+    const { inhibitReason: reason, inhibitUntilMs: untilMs } = alarm;
+    return [
+      {
+        event,
+        ...(by === undefined ? {} : { by }),
+        ...(reason === undefined ? {} : { reason }),
+        ...(untilMs === undefined ? {} : { untilMs }),
+      },
+    ];
+  });

@@ -10,6 +10,15 @@ export type Activation = {
   readonly offMs?: number;
 };
 
+/** An alarm that was put aside: shelved, or taken out of service. */
+export type Aside = {
+  readonly event: 'shelve' | 'out-of-service';
+  readonly by?: string;
+  readonly reason?: string;
+  /** Shelving ends by itself; out of service ends when its owner says so. */
+  readonly untilMs?: number;
+};
+
 export type Flood = { readonly startMs: number; readonly count: number; readonly peak: number; readonly endMs: number };
 
 /** How the alarms themselves behave, after ISA-18.2 and EEMUA 191 (terms and targets from memory, see the guide). */
@@ -42,6 +51,9 @@ export type Performance = {
     readonly mean: number;
   };
   readonly shareAcknowledgedIn10Min: number;
+  readonly asides: number;
+  /** Put aside without a reason, without an owner, or shelved without an end. */
+  readonly unauthorisedAsides: number;
 };
 
 const MINUTE_MS = 60_000;
@@ -54,7 +66,17 @@ const FLEETING_MS = 10_000;
 /** Windows start at whole multiples from the log's start. `operators`: people who share the alarms. */
 export const performanceOf = (
   activations: readonly Activation[],
-  { fromMs, toMs, operators = 1 }: { readonly fromMs: number; readonly toMs: number; readonly operators?: number },
+  {
+    fromMs,
+    toMs,
+    operators = 1,
+    asides = [],
+  }: {
+    readonly fromMs: number;
+    readonly toMs: number;
+    readonly operators?: number;
+    readonly asides?: readonly Aside[];
+  },
 ): Performance => {
   const log = [...activations].sort((a, b) => a.onMs - b.onMs);
   const hours = (toMs - fromMs) / HOUR_MS;
@@ -95,8 +117,13 @@ export const performanceOf = (
     neverAcknowledged: log.length - answered.length,
     ...(answered.length === 0 ? {} : { toAcknowledgeMs: spread(answered) }),
     shareAcknowledgedIn10Min: percent(answered.filter((ms) => ms <= TEN_MS).length, log.length),
+    asides: asides.length,
+    unauthorisedAsides: asides.filter(isUnauthorised).length,
   };
 };
+
+const isUnauthorised = ({ event, by = '', reason = '', untilMs }: Aside): boolean =>
+  by.trim() === '' || reason.trim() === '' || (event === 'shelve' && untilMs === undefined);
 
 const windowCounts = (
   log: readonly Activation[],

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { backoffMs, parseRetryAfterMs } from '../../../rules/alerts/backoff.js';
-import { type Activation, performanceOf, standingAt } from '../../../rules/alerts/performance.js';
+import { type Activation, type Aside, performanceOf, standingAt } from '../../../rules/alerts/performance.js';
 import type { Priority } from '../../../rules/conditions/finding.js';
 
 const read = (name: string): unknown =>
@@ -56,6 +56,21 @@ describe('how the alarms behave (terms of ISA-18.2 and EEMUA 191, from memory; f
     expect(figures.staleOver24H).toEqual(expected.stale_tags_over_24h);
     expect(figures.byPriority).toEqual(expected.priority_count);
     expect(figures.mostFrequent.slice(0, 3).map(({ tag, count }) => [tag, count])).toEqual(expected.most_frequent);
+  });
+
+  test('counts what was put aside without a reason, an owner or an end: none in this log, and none is aimed for', () => {
+    expect(figures.unauthorisedAsides).toBe(Number(expected.unauthorised_inhibits));
+    const sound: Aside = { event: 'shelve', by: 'Maren', reason: 'thermometer ordered', untilMs: 60 * MINUTE };
+    const { untilMs: _, ...endless } = sound;
+    const asides: readonly Aside[] = [
+      sound,
+      endless,
+      { ...sound, reason: ' ' },
+      { event: 'out-of-service', by: 'Maren', reason: 'heater being mended' },
+      { event: 'out-of-service', reason: 'heater being mended' },
+    ];
+    const { asides: all, unauthorisedAsides } = performanceOf(activations, { fromMs: 0, toMs: 60 * MINUTE, asides });
+    expect([all, unauthorisedAsides]).toEqual([5, 3]);
   });
 
   test('finds the flood and how long answers took', () => {
