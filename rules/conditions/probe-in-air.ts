@@ -67,7 +67,7 @@ const hasSign = ({ view, place, nowMs }: Sight): boolean => {
     const [low, high] = [hour[0], hour.at(-1)];
     if (wet === undefined || low === undefined || high === undefined) return [];
     // A thermostat's swing is no sign: it goes where it has been within the hour.
-    const isNew = channel.value > high || channel.value < low;
+    const isNew = channel.value > high + by / 2 || channel.value < low - by / 2;
     return [isNew && Math.abs(channel.value - wet) >= by];
   });
   return seen.length === 0 || seen.includes(true);

@@ -33,6 +33,11 @@ export type WatchScore = {
 export type Score = {
   readonly nights: number;
   readonly failures: number;
+  /** Harm that no failure explains: a mistake in making the nights. */
+  readonly strayHarms: number;
+  /** What no watch can pass: minutes from the first minute of the failure, and from its first showing, to the harm. */
+  readonly mostLeadMinutes: Quantiles<'p5'>;
+  readonly shownLeadMinutes: Quantiles<'p5'>;
 } & WatchScore & { readonly baseline: WatchScore; readonly carefulBaseline: WatchScore };
 
 /** Woken with less than this left is late: a person has to get there (common practice, no source). */
@@ -109,10 +114,28 @@ const watchScore = (nights: readonly NightScore[], side: Side): WatchScore => {
   };
 };
 
+/** Of the harms that are counted, how long each could have been called before, by one measure. */
+const reachOf = (
+  nights: readonly NightScore[],
+  sinceMs: (failure: FailureScore) => number | undefined,
+): Quantiles<'p5'> => {
+  const minutes = judgedBy(nights, 'engine')
+    .filter(isCounted)
+    .flatMap(({ failure }) => {
+      const { harm } = failure;
+      const fromMs = sinceMs(failure);
+      return harm === undefined || fromMs === undefined ? [] : [(harm.atMs - fromMs) / MINUTE_MS];
+    });
+  return { median: quantileOf(minutes, 0.5), p5: quantileOf(minutes, 0.05) };
+};
+
 /** The figures of many nights. A missed harm, and one noticed by nobody until it was there, count alike. */
 export const scoreOf = (nights: readonly NightScore[]): Score => ({
   nights: nights.length,
   failures: nights.filter(({ failure }) => failure !== undefined).length,
+  strayHarms: nights.reduce((sum, { strayHarms }) => sum + strayHarms, 0),
+  mostLeadMinutes: reachOf(nights, ({ fromMs }) => fromMs),
+  shownLeadMinutes: reachOf(nights, ({ shownMs }) => shownMs),
   ...watchScore(nights, 'engine'),
   baseline: watchScore(nights, 'baseline'),
   carefulBaseline: watchScore(nights, 'carefulBaseline'),

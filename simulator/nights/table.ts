@@ -23,6 +23,8 @@ const summary = (score: Score): readonly string[] => {
     pair('harms missed that the probes could have shown', ({ harmsMissed }) => harmsMissed),
     pair('minutes before harm, median', ({ leadMinutes }) => leadMinutes.median),
     pair('minutes before harm, worst twentieth', ({ leadMinutes }) => leadMinutes.p5),
+    `  (from the failure itself to the harm ${figure(score.mostLeadMinutes.median)}, worst twentieth ${figure(score.mostLeadMinutes.p5)}: nobody can lead by more;`,
+    `  from its first showing on a probe ${figure(score.shownLeadMinutes.median)} and ${figure(score.shownLeadMinutes.p5)})`,
     pair('wakings without cause per 100 tank-nights', (side) => side.wakingsWithoutCausePer100TankNights),
     pair('alarms per tank and day', ({ alarmsPerTankDay }) => alarmsPerTankDay),
     pair('forecast off by minutes, median', ({ forecastErrorMinutes }) => forecastErrorMinutes.median),

@@ -73,6 +73,9 @@ describe('the figures of many nights', () => {
     expect(score).toMatchObject({ nights: 4, failures: 3, harmsMissed: 1 });
     // Leads of the two that could be shown: 100 and 0.
     expect(score.leadMinutes).toEqual({ median: 0, p5: 0 });
+    // Both began at 60 and were shown at 80, and the harm came at 200.
+    expect(score.mostLeadMinutes).toEqual({ median: 140, p5: 140 });
+    expect(score.shownLeadMinutes).toEqual({ median: 120, p5: 120 });
     // One in 4 nights of 12 tanks.
     expect(score.wakingsWithoutCausePer100TankNights).toBeCloseTo(100 / 48, 2);
     // Three alarms in 48 tank-nights of ten hours.
