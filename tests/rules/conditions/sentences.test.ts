@@ -5,7 +5,8 @@ import { CHECK_CODES, checkSentence } from '../../../rules/words/check.js';
 import { basisWords, EVIDENCE_CODES, evidenceWords } from '../../../rules/words/evidence.js';
 import { findingSentence } from '../../../rules/words/finding.js';
 import { LANGUAGES, type Language } from '../../../rules/words/language.js';
-import { HOUR, MINUTE, NIGHT_MS, watch } from '../../support/watch.js';
+import { HOUR, MINUTE, NIGHT_MS } from '../../support/watch.js';
+import { begun, lived } from './scenario.js';
 import { SCENARIOS } from './scenarios.js';
 
 const context = (language: Language, place = 'L1') => ({
@@ -68,9 +69,8 @@ const findings = (): readonly Finding[] =>
   CONDITION_CODES.map((code) => {
     const scenario = SCENARIOS.find((known) => known.code === code);
     if (scenario === undefined) return byHand(code);
-    const watched = watch(scenario.settings);
-    watched.lives(scenario.calm);
-    watched.lives(scenario.trouble.minutes, scenario.trouble.courses);
+    const watched = begun(scenario);
+    lived(watched, scenario.trouble);
     return watched.finding(code, scenario.subject) ?? byHand(code);
   });
 
