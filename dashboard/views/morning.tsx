@@ -3,6 +3,7 @@ import type { MorningReport, MorningRow, MorningWaking } from '../../rules/alert
 import {
   isCalm,
   morningCalmLine,
+  morningMilderLine,
   morningRest,
   morningRowFacts,
   morningTitle,
@@ -32,13 +33,23 @@ export const Morning = () => {
   );
 };
 
+/** So many rows leave room on a phone for the calls and for what is overdue. */
+const FIRST = 6;
+
 const Report = ({ report, again }: { readonly report: MorningReport; readonly again: () => void }) => {
   const room = useRoom();
   const calm = report.rows.filter(isCalm);
+  const lively = report.rows.filter((row) => !isCalm(row));
   const nameOf = (id: string): string => placeNamed(room, id)?.name ?? id;
   return (
     <>
-      <Rows rows={report.rows.filter((row) => !isCalm(row))} />
+      <Rows rows={lively.slice(0, FIRST)} />
+      {lively.length <= FIRST ? null : (
+        <details class="morning-calm">
+          <summary>{morningMilderLine(lively.slice(FIRST), nameOf, room.reader.value)}</summary>
+          <Rows rows={lively.slice(FIRST)} />
+        </details>
+      )}
       {calm.length === 0 ? null : (
         <details class="morning-calm">
           <summary>{morningCalmLine(calm, nameOf, room.reader.value)}</summary>

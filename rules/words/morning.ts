@@ -14,6 +14,8 @@ type Table = {
   readonly silent: string;
   readonly inTarget: string;
   readonly calmTanks: string;
+  readonly milder: string;
+  readonly milderOutside: string;
   readonly oxygen: string;
   readonly span: string;
   readonly called: string;
@@ -35,6 +37,8 @@ const WORDS: ByLanguage<Table> = {
     silent: '{length} silent',
     inTarget: 'in its target',
     calmTanks: 'In their target all night: {names}{oxygen}',
+    milder: 'For less time outside: {names}',
+    milderOutside: 'For less time outside: {names}; {count} of them outside a limit too',
     oxygen: 'oxygen down to {value} at {clock}',
     span: '{low} to {high}',
     called: '{place}, {moment}: {count} calls, {answer}',
@@ -99,6 +103,14 @@ export const morningCalmLine = (rows: readonly MorningRow[], nameOf: NameOf, rea
   const value = valueWords('oxygen-saturation', lowest.value, reader);
   const oxygen = filled(words.oxygen, { value, clock: clockWords(lowest.atMs, reader) });
   return filled(words.calmTanks, { names, oxygen: `; ${oxygen} (${nameOf(lowest.placeId)})` });
+};
+
+/** `For less time outside: B2, B3; 1 of them outside a limit too`: tanks that come after the worst. */
+export const morningMilderLine = (rows: readonly MorningRow[], nameOf: NameOf, reader: Reader): string => {
+  const words = inLanguage(WORDS, reader);
+  const outside = rows.filter(({ outsideLimitMs }) => outsideLimitMs > 0).length;
+  const names = rows.map(({ placeId }) => nameOf(placeId)).join(', ');
+  return filled(outside === 0 ? words.milder : words.milderOutside, { names, count: String(outside) });
 };
 
 /** `L2, 02:25: 4 calls, Asta answered after 11 min`. */

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { type ChannelNight, morningRows } from '../../../rules/alerts/morning.js';
+import { morningMilderLine } from '../../../rules/words/morning.js';
 import { MINUTE, NIGHT_MS } from '../../support/ladder-night.js';
 
 const FIVE = 5 * MINUTE;
@@ -35,4 +36,16 @@ test('the morning judges each minute by the limits that ruled then, not by those
 test('before any limit ruled nothing lay outside one', () => {
   const [row] = morningRows([channel([{ fromMs: NIGHT_MS, wants: undefined }])]);
   expect(row).toMatchObject({ outsideLimitMs: 0, outsideTargetMs: 0 });
+});
+
+test('what does not fit on the first screen is named, and says when a limit was passed there too', () => {
+  const night = { outsideTargetMs: 12 * MINUTE, silentMs: 0 };
+  const rows = [
+    { placeId: 'b2', outsideLimitMs: 5 * MINUTE, ...night },
+    { placeId: 'b3', outsideLimitMs: 0, ...night },
+  ];
+  const reader = { zone: 'Europe/Lisbon', temperatureUnit: 'C', hours: 24 } as const;
+  const said = (shown: typeof rows) => morningMilderLine(shown, (id) => id.toUpperCase(), reader);
+  expect(said(rows)).toBe('For less time outside: B2, B3; 1 of them outside a limit too');
+  expect(said(rows.slice(1))).toBe('For less time outside: B3');
 });
