@@ -17,7 +17,7 @@ const MOVED_C = 0.5;
 /** A runaway is looked for this far ahead; nearer than `HIGH_H` there is no time to sleep on it. No source. */
 const AHEAD_H = 1;
 const HIGH_H = 0.5;
-const BEYOND_HELD_C = 0.7;
+const BEYOND_HELD_C = 1;
 
 const lineAhead = ({ wants }: Sight, trend: Trend): Line | undefined => {
   if (trend.perHour > 0) return temperatureLine({ wants });
