@@ -1,3 +1,4 @@
+import { waterOverBed } from '../rules/engine/water-over.js';
 import type { LogRecord } from '../rules/log/record.js';
 import { fault, ok, type Result } from '../rules/result.js';
 import { journalSentence } from '../rules/words/journal.js';
@@ -178,7 +179,14 @@ const startLog = (
   opened: Opened,
 ): LogParts => {
   const photos = openPhotos(journal.folder);
-  const log = buildLogDesk({ journal, watchkeeper: keeping, now: clock.now, record, hasPhoto: photos.has });
+  const log = buildLogDesk({
+    journal,
+    watchkeeper: keeping,
+    now: clock.now,
+    record,
+    hasPhoto: photos.has,
+    waterOver: (id) => waterOverBed(keeping.state(), id),
+  });
   const complain = (what: string, why: unknown): void => say(`${what}: ${JSON.stringify(why)}`);
   const stops = [
     heedButtons({ journal, watchkeeper: keeping, log, now: clock.now, complain }),

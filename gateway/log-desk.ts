@@ -1,6 +1,8 @@
+import type { WaterOver } from '../rules/bed/over.js';
 import type { Happening } from '../rules/engine/happening.js';
 import { type Entry, parseEntry } from '../rules/log/entry.js';
 import type { FieldFault } from '../rules/log/field.js';
+import { LOOK_COUNTS_MS, lookedBed } from '../rules/log/looked.js';
 import { cleanedBed, newsFrom } from '../rules/log/news.js';
 import { type LogRecord, recordOf, recordWith } from '../rules/log/record.js';
 import { onSite } from '../rules/log/round.js';
@@ -38,6 +40,8 @@ export type LogDeskParts = {
   readonly record: LogRecord;
   /** Whether a photo that an entry names has arrived. */
   readonly hasPhoto?: (id: string) => boolean;
+  /** The water over a bed as it is measured now. */
+  readonly waterOver?: (placeId: string) => WaterOver | undefined;
 };
 
 /** Everything else of an entry than what the journal has columns for. */
@@ -78,7 +82,7 @@ export const buildLogDesk = (parts: LogDeskParts): LogDesk => {
     const recorded = recordWith(record, entry, { places: before, recordedMs });
     if (!recorded.ok) return fault(faultOf(recorded.fault));
     const { places: moved, isWorkChanged, record: after } = recorded.value;
-    const places = [...moved, ...washed(entry, before)];
+    const places = [...moved, ...beds(entry, before, recordedMs)];
     journal.together(() => {
       journal.log.add(rowOf(entry, recordedMs));
       for (const place of places) keepPlace(journal, place, entry.by, recordedMs);
@@ -95,6 +99,15 @@ export const buildLogDesk = (parts: LogDeskParts): LogDesk => {
     ]);
     isSomebodyHere = onSite(record.ruling.entries, recordedMs).length > 0;
     return ok({ entry, isNew: true });
+  };
+
+  /** A bed that was washed, or looked at while its water is still the same. */
+  const beds = (entry: Entry, places: readonly Place[], nowMs: number): readonly Place[] => {
+    const place = places.find(({ id }) => id === entry.placeId);
+    const isNow = place !== undefined && Math.abs(nowMs - entry.atMs) <= LOOK_COUNTS_MS;
+    const water = isNow ? parts.waterOver?.(place.id) : undefined;
+    const changed = cleanedBed(entry, place) ?? lookedBed(entry, place, water);
+    return changed === undefined ? [] : [changed];
   };
 
   const tellAll = (happenings: readonly Happening[]): void => {
@@ -122,14 +135,6 @@ export const buildLogDesk = (parts: LogDeskParts): LogDesk => {
       watchkeeper.tell({ kind: 'presence', atMs: now(), onSite: isNow });
     },
   };
-};
-
-const washed = (entry: Entry, places: readonly Place[]): readonly Place[] => {
-  const place = cleanedBed(
-    entry,
-    places.find(({ id }) => id === entry.placeId),
-  );
-  return place === undefined ? [] : [place];
 };
 
 const faultOf = (faults: readonly FieldFault[]): LogFault => ({

@@ -34,6 +34,19 @@ export type Bed = {
     readonly transport: number;
     readonly pumped: boolean;
   };
+  /** The last looks at the layer, oldest first, each beside what had been estimated for that moment. */
+  readonly looks?: readonly BedLook[];
+};
+
+/** What somebody saw of the oxygenated layer, and what the estimate had been before they looked; mm. */
+export type BedLook = {
+  readonly atMs: number;
+  readonly kind: 'core' | 'black-edge';
+  readonly seenMm: number;
+  readonly estimatedLowMm: number;
+  /** Only where the bed was calibrated by then. */
+  readonly estimatedMm?: number;
+  readonly estimatedHighMm: number;
 };
 
 /**

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { EntryKind } from '../../rules/log/entry.js';
 import { entryNames } from '../../rules/words/entry-name.js';
 import { capital } from '../../rules/words/name.js';
-import { useRoom } from '../state/room.js';
+import { placeNamed, useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
 import { mayAnswer, session } from '../state/session.js';
 
@@ -14,6 +14,7 @@ const COMMON: readonly EntryKind[] = [
   'count',
   'hand-measurement',
   'cleaning',
+  'bed-look',
   'note',
 ];
 const OTHERS: readonly EntryKind[] = [
@@ -41,12 +42,16 @@ type ButtonsProps = {
 
 /** The first of the two taps: what was done. */
 export const WriteButtons = ({ place, all = false }: ButtonsProps) => {
-  const names = entryNames(useRoom().reader.value);
+  const room = useRoom();
+  const names = entryNames(room.reader.value);
   const [isAll, setAll] = useState(all);
   if (!mayAnswer(session.value)) return <p class="page-note">Sign in as crew to write into the log.</p>;
   const shown = isAll ? [...COMMON, ...OTHERS, ...(place === undefined ? SITE : [])] : COMMON;
   // A sheet belongs to a tank: without one there is nothing to open.
-  const kinds = shown.filter((kind) => kind !== 'drain-down' || place !== undefined);
+  const hasBed = place === undefined ? isAll : placeNamed(room, place)?.bed !== undefined;
+  const kinds = shown.filter(
+    (kind) => (kind !== 'drain-down' || place !== undefined) && (kind !== 'bed-look' || hasBed),
+  );
   return (
     <section class="write-buttons" aria-label="Write into the log">
       <div class="pill-row">

@@ -17,6 +17,10 @@ export const choiceWords = (field: string, word: string, reader: Reader): string
   const tables: Readonly<Record<string, object>> = {
     what: names.cleaned,
     event: names.culture,
+    seenIn: names.seenIn,
+    sand: names.sand,
+    smell: names.smell,
+    siphons: names.siphons,
     swimming: names.swimming,
     gut: names.gut,
     end: names.end,

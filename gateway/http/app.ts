@@ -5,6 +5,7 @@ import fastify, { type FastifyInstance, type FastifyPluginAsync } from 'fastify'
 import { accountRoutes } from './accounts.js';
 import { alarmRoutes } from './alarms.js';
 import { batchRoutes } from './batches.js';
+import { bedRoutes } from './beds.js';
 import { boardSettingsRoutes } from './board-settings.js';
 import { boardRoutes } from './boards.js';
 import { buttonRoutes } from './buttons.js';
@@ -50,6 +51,7 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   sourceRoutes(parts),
   placeRoutes(parts),
   soundingsRoutes(parts),
+  bedRoutes(parts),
   placeRetireRoutes(parts),
   siteRoutes(parts),
   boardRoutes(parts),

@@ -71,6 +71,7 @@ export const FAULTS = {
   },
   'no-such-channel': { status: 404, sentence: 'There is no channel “{id}”. The channels are in /api/v1/picture.' },
   'no-such-source': { status: 404, sentence: 'No board ever sent a source with the number {id}.' },
+  'no-bed': { status: 404, sentence: '“{id}” has no bed: set one on the page of places.' },
   'no-such-place': { status: 404, sentence: 'There is no place “{id}”.' },
   'no-such-alarm': { status: 404, sentence: 'This alarm is not open: it has ended, or never was.' },
   'no-such-review': { status: 404, sentence: 'There is no review “{id}”.' },

@@ -57,6 +57,11 @@ const checkKind = (entry: Entry, placeId: string, known: Known): Fault => {
     return entry.fields.except.flatMap((seen, n) => placeFault(`/fields/except/${n}/placeId`, seen.placeId, known));
   }
   if (isKind(entry, 'hand-measurement')) return checkHand(entry.fields);
+  if (isKind(entry, 'bed-look'))
+    return checkLook(
+      entry.fields,
+      known.places.find(({ id }) => id === placeId),
+    );
   return checkWork(entry, known);
 };
 
@@ -214,4 +219,16 @@ const checkWork = (entry: Entry, { open }: Known): Fault => {
   // Who spawned, and their eggs, are often written down when the tray is empty again.
   const isAfterwards = entry.kind === 'run-spawner' || entry.kind === 'run-eggs';
   return state === 'ended' && !isAfterwards ? one(pointed[0], 'ended-already') : none;
+};
+
+const checkLook = (
+  { layerMm, seenIn, sand, smell, siphons }: Entry<'bed-look'>['fields'],
+  place: Place | undefined,
+): Fault => {
+  if (place?.bed === undefined) return one('/placeId', 'no-bed', { place: place?.name ?? '' });
+  if ([layerMm, sand, smell, siphons].every((seen) => seen === undefined))
+    return one('/fields/layerMm', 'nothing-seen');
+  if (layerMm !== undefined && seenIn === undefined) return one('/fields/seenIn', 'seen-in-what');
+  const bedMm = Math.round(1000 * place.bed.depthM);
+  return layerMm !== undefined && layerMm >= bedMm ? one('/fields/layerMm', 'bed-clear-throughout', { bedMm }) : none;
 };

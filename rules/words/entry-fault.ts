@@ -46,6 +46,11 @@ const SENTENCES: Readonly<Record<string, (p: Parameters) => string>> = {
   'corrected-meanwhile': () =>
     'Somebody corrected this entry in the meantime: look at it as it is now, then correct that one.',
   'no-such-entry': () => 'There is no such entry to correct.',
+  'no-bed': (p) => `${said(p.place)} has no bed of sand or aragonite: choose a tank that has one.`,
+  'nothing-seen': () => 'Write down at least one thing that was seen: the layer, the sand, the smell or the siphons.',
+  'seen-in-what': () => 'Say how the layer was seen: in a core, or as the black edge behind the glass.',
+  'bed-clear-throughout': (p) =>
+    `The bed is only ${said(p.bedMm)} mm deep. If it was light down to the bottom, leave the layer empty and choose “light”.`,
   'photo-missing': () => 'A photo of this entry has not arrived: send it again.',
 };
 

@@ -3,7 +3,7 @@ import type { EntryKind } from '../log/entry.js';
 import type { GUT, SHEET_ENDS, SWIMMING } from '../log/kinds/animals.js';
 import type { ROUNDS } from '../log/kinds/keeping.js';
 import type { Phase, RUN_ENDS, SEXES } from '../log/kinds/run.js';
-import type { CLEANED, CULTURE_EVENTS } from '../log/kinds/water.js';
+import type { CLEANED, CULTURE_EVENTS, LAYER_SIGHTS, SANDS, SIPHONS, SMELLS } from '../log/kinds/water.js';
 import type { Task } from '../work.js';
 import { type ByLanguage, inLanguage, type Language } from './language.js';
 
@@ -18,6 +18,10 @@ type Table = {
   readonly gut: Each<(typeof GUT)[number]>;
   readonly cleaned: Each<(typeof CLEANED)[number]>;
   readonly culture: Each<(typeof CULTURE_EVENTS)[number]>;
+  readonly seenIn: Each<(typeof LAYER_SIGHTS)[number]>;
+  readonly sand: Each<(typeof SANDS)[number]>;
+  readonly smell: Each<(typeof SMELLS)[number]>;
+  readonly siphons: Each<(typeof SIPHONS)[number]>;
   readonly sex: Each<(typeof SEXES)[number]>;
   readonly runEnd: Each<(typeof RUN_ENDS)[number]>;
   readonly round: Each<(typeof ROUNDS)[number]>;
@@ -43,6 +47,7 @@ const NAMES: ByLanguage<Table> = {
       'water-change': 'water change',
       'hand-measurement': 'hand measurement',
       cleaning: 'cleaning',
+      'bed-look': 'look at the bed',
       disinfection: 'disinfectant in',
       'residual-test': 'residual test',
       treatment: 'treatment',
@@ -86,6 +91,10 @@ const NAMES: ByLanguage<Table> = {
     swimming: { all: 'all', most: 'most', half: 'half', few: 'few', none: 'none' },
     gut: { full: 'full', some: 'some', pale: 'pale', empty: 'empty' },
     cleaned: { tank: 'tank', bed: 'bed', screens: 'screens', pipes: 'pipes', filter: 'filter', probe: 'probe' },
+    seenIn: { core: 'a core', 'black-edge': 'the black edge behind the glass' },
+    sand: { light: 'light all through', specks: 'dark specks', black: 'a black layer' },
+    smell: { none: 'none', slight: 'slight', foul: 'foul' },
+    siphons: { showing: 'showing', some: 'some showing', none: 'none showing' },
     culture: {
       started: 'started',
       counted: 'counted',

@@ -122,6 +122,16 @@ const waterEntry = (entry: Entry, reader: LogReader): string | undefined => {
     }
     case 'cleaning':
       return joined(names.cleaned[entry.fields.what], entry.fields.with);
+    case 'bed-look': {
+      const { layerMm, seenIn, sand, smell, siphons } = entry.fields;
+      return joined(
+        layerMm !== undefined && `light layer ${withUnit(layerMm, 'mm')}`,
+        seenIn && `seen in ${names.seenIn[seenIn]}`,
+        sand && `sand: ${names.sand[sand]}`,
+        smell && `smell: ${names.smell[smell]}`,
+        siphons && `siphons ${names.siphons[siphons]}`,
+      );
+    }
     case 'disinfection':
       return joined(entry.fields.product, withUnit(entry.fields.doseMgL, 'mg/L'));
     case 'residual-test':

@@ -1,6 +1,7 @@
 import { FEWEST_DAYS_KEPT, MOST_DAYS_KEPT, type Site } from '../../../rules/hatchery.js';
 import {
   type Bed,
+  type BedLook,
   type Course,
   type HeldLines,
   type OwnWants,
@@ -100,6 +101,18 @@ export const BED = shape<Bed>({
       transport: above(0, 10_000),
       pumped: yesNo,
     }),
+  ),
+  looks: optional(
+    listOf(
+      shape<BedLook>({
+        atMs,
+        kind: wordOf(['core', 'black-edge']),
+        seenMm: above(0, 5_000),
+        estimatedLowMm: within(0, 5_000),
+        estimatedMm: optional(within(0, 5_000)),
+        estimatedHighMm: within(0, 5_000),
+      }),
+    ),
   ),
 });
 

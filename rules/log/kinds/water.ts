@@ -5,6 +5,11 @@ import { choice, fieldsOf, flag, maybe, number, whole } from '../field.js';
 export const CLEANED = ['tank', 'bed', 'screens', 'pipes', 'filter', 'probe'] as const;
 export const CULTURE_EVENTS = ['started', 'counted', 'harvested', 'split', 'crashed', 'ended'] as const;
 
+export const LAYER_SIGHTS = ['core', 'black-edge'] as const;
+export const SANDS = ['light', 'specks', 'black'] as const;
+export const SMELLS = ['none', 'slight', 'foul'] as const;
+export const SIPHONS = ['showing', 'some', 'none'] as const;
+
 /** Entries about water, food and the things around a tank. */
 export const WATER_KINDS = {
   feeding: fieldsOf({
@@ -21,6 +26,14 @@ export const WATER_KINDS = {
     instrument: maybe(line),
   }),
   cleaning: fieldsOf({ what: choice(CLEANED), with: maybe(line) }),
+  /** What a bed looks, smells and lives like; a layer that was seen calibrates its estimate. */
+  'bed-look': fieldsOf({
+    layerMm: maybe(number(0.1, 2000, 'mm')),
+    seenIn: maybe(choice(LAYER_SIGHTS)),
+    sand: maybe(choice(SANDS)),
+    smell: maybe(choice(SMELLS)),
+    siphons: maybe(choice(SIPHONS)),
+  }),
   /** Disinfectant put into a tank or a line: it counts as inside until a residual test is clear. */
   disinfection: fieldsOf({
     product: line,
