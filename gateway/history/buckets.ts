@@ -19,49 +19,66 @@ export const bucketMsFor = ({ fromMs, toMs }: TimeSpan, points: number): number 
 
 export type Columns = Pick<ChannelReadings, 'atMs' | 'min' | 'mean' | 'max' | 'usable'>;
 
-type Filled = { startMs: number; readings: number; usable: number; sum: number; min: number; max: number };
-
 /**
  * Buckets of `bucketMs`, counted from 1970 and named by their start (the first by the start of the span, where that is
  * later); 0: every reading for itself. A bucket without a reading is left out, so there are never more than readings.
  */
-export const buildBuckets = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } => {
-  const filled: Filled[] = [];
-  const at = (atMs: number): Filled => {
-    const startMs = bucketMs === 0 ? atMs : Math.max(fromMs, Math.floor(atMs / bucketMs) * bucketMs);
-    const last = filled.at(-1);
-    if (last !== undefined && bucketMs !== 0 && last.startMs === startMs) return last;
-    const next = {
-      startMs,
-      readings: 0,
-      usable: 0,
-      sum: 0,
-      min: Number.POSITIVE_INFINITY,
-      max: Number.NEGATIVE_INFINITY,
-    };
-    filled.push(next);
-    return next;
+export const buildBuckets = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } =>
+  bucketMs === 0 ? buildReadings() : buildSteps(bucketMs, fromMs);
+
+/** Readings that are not taken together are their own least, mean and greatest. */
+const buildReadings = (): Sink & { columns(): Columns } => {
+  const atMs: number[] = [];
+  const value: (number | null)[] = [];
+  const usable: number[] = [];
+  return {
+    reading: (at, read) => {
+      atMs.push(at);
+      value.push(read ?? null);
+      usable.push(read === undefined ? 0 : 1);
+    },
+    lump: ({ firstMs }) => {
+      throw new Error(`An hour from ${firstMs} is no reading.`);
+    },
+    columns: () => ({ atMs, min: value, mean: value, max: value, usable }),
   };
-  const pour = (
-    bucket: Filled,
-    usable: number,
-    { min, mean, max }: { min: number; mean: number; max: number },
-  ): void => {
+};
+
+type Filled = { startMs: number; readings: number; usable: number; sum: number; min: number; max: number };
+
+const emptyFrom = (startMs: number): Filled => ({
+  ...{ startMs, readings: 0, usable: 0, sum: 0 },
+  ...{ min: Number.POSITIVE_INFINITY, max: Number.NEGATIVE_INFINITY },
+});
+
+const buildSteps = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } => {
+  const filled: Filled[] = [];
+  let last: Filled | undefined;
+  let endMs = Number.NEGATIVE_INFINITY;
+  const at = (atMs: number): Filled => {
+    if (last !== undefined && atMs < endMs && atMs >= last.startMs) return last;
+    const startMs = Math.floor(atMs / bucketMs) * bucketMs;
+    last = emptyFrom(Math.max(fromMs, startMs));
+    endMs = startMs + bucketMs;
+    filled.push(last);
+    return last;
+  };
+  const pour = (bucket: Filled, usable: number, min: number, mean: number, max: number): void => {
     bucket.usable += usable;
     bucket.sum += mean * usable;
-    bucket.min = Math.min(bucket.min, min);
-    bucket.max = Math.max(bucket.max, max);
+    if (min < bucket.min) bucket.min = min;
+    if (max > bucket.max) bucket.max = max;
   };
   return {
     reading: (atMs, value) => {
       const bucket = at(atMs);
       bucket.readings += 1;
-      if (value !== undefined) pour(bucket, 1, { min: value, mean: value, max: value });
+      if (value !== undefined) pour(bucket, 1, value, value, value);
     },
     lump: ({ firstMs, readings, usable, water }) => {
       const bucket = at(firstMs);
       bucket.readings += readings;
-      if (water !== undefined) pour(bucket, usable, water);
+      if (water !== undefined) pour(bucket, usable, water.min, water.mean, water.max);
     },
     columns: () => columnsOf(filled),
   };

@@ -22,9 +22,11 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
   const periods = pieces.flatMap(({ periodMs }) => (periodMs === undefined ? [] : [periodMs]));
 
   const walkRaw = (piece: Piece, sink: Sink): void => {
-    for (const [deviceMs, raw, flags] of rows.raw(piece.sourceId, piece.fromMs, piece.toMs)) {
-      const use = useOfFlags(flags);
-      sink.reading(deviceMs, use === 'usable' ? piece.correct(raw) : undefined, use);
+    for (const { deviceMs, raw, flags } of rows.blocks(piece.sourceId, piece.fromMs, piece.toMs)) {
+      for (let n = 0; n < deviceMs.length; n += 1) {
+        const use = useOfFlags(flags[n] ?? 0);
+        sink.reading(deviceMs[n] ?? 0, use === 'usable' ? piece.correct(raw[n] ?? 0) : undefined, use);
+      }
     }
   };
   const walkHours = (piece: Piece, whole: TimeSpan, sink: Sink): void => {

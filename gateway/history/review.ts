@@ -55,7 +55,10 @@ export const reviewFrom = (
 
 const fingerprintOf = ({ atMs, mean }: ChannelReadings): string => {
   const hash = createHash('sha256');
-  hash.update(Float64Array.from(atMs));
-  hash.update(Float64Array.from(mean, (value) => value ?? Number.NaN));
+  const numbers = new Float64Array(atMs.length);
+  for (let n = 0; n < atMs.length; n += 1) numbers[n] = atMs[n] ?? 0;
+  hash.update(numbers);
+  for (let n = 0; n < mean.length; n += 1) numbers[n] = mean[n] ?? Number.NaN;
+  hash.update(numbers);
   return hash.digest('hex');
 };
