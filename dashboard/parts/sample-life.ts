@@ -207,7 +207,8 @@ export const sampleApi = (room: Room): Api => ({
   round: async () => ok({ overdue: [], lastSeen: {}, onSite: [] }),
   papers: async () => NOT_HERE,
   reviews: async () => ok([]),
-  review: async () => NOT_HERE,
+  reviewRecord: async () => NOT_HERE,
+  reviewSince: async () => NOT_HERE,
   beginReview: async () => NOT_HERE,
   reviewDifferences: async () => NOT_HERE,
 });

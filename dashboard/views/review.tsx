@@ -1,6 +1,8 @@
 import { useSignal } from '@preact/signals';
+import { ok } from '../../rules/result.js';
 import type { FrozenReview } from '../../rules/wire/review.js';
 import { cannotSayWords, firstMoverSentence, movedWords, onsetWords, whenWords } from '../../rules/words/review.js';
+import type { Asked } from '../link/api.js';
 import { Page } from '../parts/page.js';
 import { EventList } from '../parts/review-events.js';
 import { ReviewExposure } from '../parts/review-exposure.js';
@@ -17,7 +19,11 @@ import { useRoom } from '../state/room.js';
 /** What happened to these tanks before the deaths, as the record stood when it was frozen. */
 export const ReviewPage = ({ id }: { readonly id: string }) => {
   const api = useApi();
-  const { answer } = useAsked(() => api.review(id), id);
+  const { answer } = useAsked(async (): Promise<Asked<FrozenReview>> => {
+    const [record, since] = await Promise.all([api.reviewRecord(id), api.reviewSince(id)]);
+    if (!record.ok) return record;
+    return since.ok ? ok({ review: record.value, ...since.value }) : since;
+  }, id);
   return (
     <Page here="review">
       {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
+import { gunzipSync } from 'node:zlib';
 import { expect, onTestFinished, test } from 'vitest';
 import type { History } from '../../../gateway/history/history.js';
 import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
 import type { Entry } from '../../../rules/log/entry.js';
-import type { FrozenReview, ReviewDifferences, ReviewLine } from '../../../rules/wire/review.js';
+import type { FrozenReview, ReviewDifferences, ReviewLine, SinceFrozen } from '../../../rules/wire/review.js';
 import { begun, diary } from '../../rules/log/diary.js';
 import { gatewayRoom, type Room } from '../../support/gateway-room.js';
 import { NOON_MS } from '../../support/hatchery.js';
@@ -195,4 +196,37 @@ test('the raw readings come as one file with their flags, and a checksum that fi
   expect(lines[1]).toMatch(/^l2\.temperature,degC,.*,24,1,/);
   const sum = await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv.sha256` });
   expect(sum.body).toBe(`${createHash('sha256').update(body).digest('hex')}  review-${review.id}-raw.csv\n`);
+});
+
+test('what was frozen is sent byte for byte as its checksum says, and not again to who has it', async () => {
+  const room = await dieOffRoom();
+  const frozen = await freeze(room, (await stocked(room)).id);
+  const url = `/api/v1/reviews/${frozen.review.id}/record`;
+  const plain = await room.ask('viewer', { url });
+  expect(createHash('sha256').update(plain.rawPayload).digest('hex')).toBe(frozen.sha256);
+  expect(plain.json()).toEqual(frozen.review);
+  const packed = await room.ask('viewer', { url, headers: { 'accept-encoding': 'gzip, br' } });
+  expect(packed.headers['content-encoding']).toBe('gzip');
+  expect(gunzipSync(packed.rawPayload).equals(plain.rawPayload)).toBe(true);
+  expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length / 2);
+  const again = await room.ask('viewer', { url, headers: { 'if-none-match': String(plain.headers.etag) } });
+  expect(again.statusCode).toBe(304);
+  expect((await room.ask('viewer', { url: '/api/v1/reviews/none/record' })).statusCode).toBe(404);
+});
+
+test('since it was frozen: later entries and later editions, apart from what was frozen', async () => {
+  const room = await dieOffRoom();
+  const deaths = await stocked(room);
+  const { review, sha256 } = await freeze(room, deaths.id);
+  const url = `/api/v1/reviews/${review.id}/since`;
+  expect((await room.ask('viewer', { url })).json()).toEqual({ sha256, later: [], newer: [] });
+  room.clock.passes(HOUR);
+  await write(room, pen.write('note', 'l2', { words: 'foam at nine' }, { atMs: FOUND_MS - HOUR }));
+  const next = await post(room, '/reviews', { start: 'deaths', entryId: deaths.id, tanks: [], editionOf: review.id });
+  const edition = next.json<FrozenReview>().review.id;
+  expect((await room.ask('viewer', { url })).json<SinceFrozen>()).toMatchObject({
+    sha256,
+    later: [{ kind: 'entry', recordedMs: NOON_MS + HOUR }],
+    newer: [edition],
+  });
 });

@@ -73,6 +73,8 @@ const MATRIX: readonly Row[] = [
   ['crew', 'POST', '/api/v1/reviews'],
   ['viewer', 'GET', '/api/v1/reviews/x'],
   ['viewer', 'GET', '/api/v1/reviews/x/differences'],
+  ['viewer', 'GET', '/api/v1/reviews/x/record'],
+  ['viewer', 'GET', '/api/v1/reviews/x/since'],
   ['viewer', 'GET', '/api/v1/reviews/x/raw.csv'],
   ['viewer', 'GET', '/api/v1/reviews/x/raw.csv.sha256'],
   ['crew', 'POST', '/api/v1/photos'],
