@@ -1,8 +1,13 @@
+import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { expect, onTestFinished, test } from 'vitest';
 import type { History } from '../../../gateway/history/history.js';
 import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
+import { isoWithOffset } from '../../../gateway/http/moment.js';
 import type { Entry } from '../../../rules/log/entry.js';
 import type { FrozenReview, ReviewDifferences, ReviewLine, SinceFrozen } from '../../../rules/wire/review.js';
 import { begun, diary } from '../../rules/log/diary.js';
@@ -195,7 +200,47 @@ test('the raw readings come as one file with their flags, and a checksum that fi
   expect(lines).toHaveLength(1 + 47 * 60 - 40);
   expect(lines[1]).toMatch(/^l2\.temperature,degC,.*,24,1,/);
   const sum = await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv.sha256` });
-  expect(sum.body).toBe(`${createHash('sha256').update(body).digest('hex')}  review-${review.id}-raw.csv\n`);
+  expect(sum.body.split('\n')).toEqual([
+    `${createHash('sha256').update(body).digest('hex')}  review-${review.id}-raw.csv`,
+    expect.stringMatching(new RegExp(`^# Review ${review.id}, frozen \\d{4}-.*[+-]\\d{2}:\\d{2}\\.$`)),
+    '# The readings of 1 channels are those that were frozen.',
+    '',
+  ]);
+});
+
+test('the checksum file says which channels are no longer what was frozen, and when what changed them came', async () => {
+  const room = await dieOffRoom();
+  const { review } = await freeze(room, (await stocked(room)).id);
+  const comments = async (): Promise<string> =>
+    (await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv.sha256` })).body;
+  room.clock.passes(HOUR);
+  const late = keep(room, SILENT.fromMs, SILENT.toMs, room.clock.now());
+  const arrived = isoWithOffset(NOON_MS + HOUR, room.desk.site().site.body.zone);
+  const afterBatch = await comments();
+  expect(afterBatch).toContain('# NOT what was frozen: 1 of 1 channels are others now.');
+  expect(afterBatch).toContain(
+    `# l2.temperature: ${late} readings arrived after the freezing, from ${arrived} to ${arrived}.`,
+  );
+  room.clock.passes(HOUR);
+  const row = { sourceId: 1, fromMs: NOON_MS - 48 * HOUR, slope: 1, offset: -1 };
+  room.journal.calibrations.add(row, 'Bela', room.clock.now());
+  const corrected = isoWithOffset(NOON_MS + 2 * HOUR, room.desk.site().site.body.zone);
+  expect(await comments()).toContain(`# calibration of source 1 recorded ${corrected} by Bela.`);
+});
+
+test('a checksum file with comments is read by the usual program', async () => {
+  const room = await dieOffRoom();
+  const { review } = await freeze(room, (await stocked(room)).id);
+  const folder = mkdtempSync(join(tmpdir(), 'nightwater-raw-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const name = `review-${review.id}-raw.csv`;
+  for (const ending of ['', '.sha256']) {
+    const { body } = await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv${ending}` });
+    writeFileSync(join(folder, `${name}${ending}`), body);
+  }
+  // GNU coreutils, sha256sum --check.
+  const said = execFileSync('sha256sum', ['--check', '--strict', `${name}.sha256`], { cwd: folder, encoding: 'utf8' });
+  expect(said.trim()).toBe(`${name}: OK`);
 });
 
 test('what was frozen is sent byte for byte as its checksum says, and not again to who has it', async () => {
