@@ -206,6 +206,7 @@ export const sampleApi = (room: Room): Api => ({
   run: async () => NOT_HERE,
   round: async () => ok({ overdue: [], lastSeen: {}, onSite: [] }),
   papers: async () => NOT_HERE,
+  retiredPlaces: async () => ok([]),
   reviews: async () => ok([]),
   reviewRecord: async () => NOT_HERE,
   reviewSince: async () => NOT_HERE,

@@ -14,11 +14,13 @@ import { ReviewWhole } from '../parts/review-whole.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { useLogReader } from '../state/places.js';
+import { useRetired } from '../state/retired.js';
 import { useRoom } from '../state/room.js';
 
 /** What happened to these tanks before the deaths, as the record stood when it was frozen. */
 export const ReviewPage = ({ id }: { readonly id: string }) => {
   const api = useApi();
+  useRetired();
   const { answer } = useAsked(async (): Promise<Asked<FrozenReview>> => {
     const [record, since] = await Promise.all([api.reviewRecord(id), api.reviewSince(id)]);
     if (!record.ok) return record;

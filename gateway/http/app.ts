@@ -22,6 +22,7 @@ import { photoRoutes } from './photos.js';
 import { pictureRoutes } from './picture.js';
 import { placeRetireRoutes } from './place-retire.js';
 import { placeRoutes } from './places.js';
+import { retiredPlaceRoutes } from './retired-places.js';
 import { reviewRoutes } from './reviews.js';
 import { runRoutes } from './runs.js';
 import { sessionRoutes } from './session.js';
@@ -51,6 +52,7 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   placeRoutes(parts),
   soundingsRoutes(parts),
   placeRetireRoutes(parts),
+  retiredPlaceRoutes(parts),
   siteRoutes(parts),
   boardRoutes(parts),
   boardSettingsRoutes(parts),

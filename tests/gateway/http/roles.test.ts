@@ -69,6 +69,7 @@ const MATRIX: readonly Row[] = [
   ['viewer', 'GET', '/api/v1/stage-stays'],
   ['viewer', 'GET', '/api/v1/runs'],
   ['viewer', 'GET', '/api/v1/runs/x'],
+  ['viewer', 'GET', '/api/v1/retired-places'],
   ['viewer', 'GET', '/api/v1/reviews'],
   ['crew', 'POST', '/api/v1/reviews'],
   ['viewer', 'GET', '/api/v1/reviews/x'],
