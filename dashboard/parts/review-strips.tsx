@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals';
-import { useCallback, useMemo } from 'preact/hooks';
+import { useCallback, useEffect, useMemo } from 'preact/hooks';
 import { ok } from '../../rules/result.js';
 import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { Span } from '../../rules/review/piece.js';
@@ -21,6 +21,8 @@ import { ReviewComputed } from './review-computed.js';
 import { ReviewEvents } from './review-events.js';
 
 const MINUTE_MS = 60_000;
+/** The width of a clock's words on a phone, as a share of the strip. */
+const LAST_TICK = 0.13;
 const HOUR_MS = 60 * MINUTE_MS;
 const ZOOMS = [
   [String(14 * 24 * HOUR_MS), '14 days'],
@@ -31,8 +33,14 @@ const ZOOMS = [
   [String(10 * MINUTE_MS), '10 min'],
 ] as const;
 
+type StripsProps = {
+  readonly review: Review;
+  /** Everything has come that is drawn at first. */
+  readonly onDrawn: () => void;
+};
+
 /** Every channel of the review over one stretch of time, the supply above the tanks. */
-export const ReviewStrips = ({ review }: { review: Review }) => {
+export const ReviewStrips = ({ review, onDrawn }: StripsProps) => {
   const api = useApi();
   const reader = useLogReader();
   const { onset, channels } = review;
@@ -52,6 +60,9 @@ export const ReviewStrips = ({ review }: { review: Review }) => {
     () => [answer.value, beside.value].flatMap((one) => (one.kind === 'here' ? one.value : [])),
     [answer.value, beside.value],
   );
+  useEffect(() => {
+    if (beside.value.kind !== 'waiting' && answer.value.kind !== 'waiting') onDrawn();
+  }, [answer.value, beside.value]);
   const refused = [answer.value, beside.value].find((one) => one.kind === 'refused');
   const zoom = (value: string): void => {
     // The cursor, where it was last, stays in the picture; without one the deaths do.
@@ -181,7 +192,9 @@ export const TimeWords = ({ span, reader }: { span: Span; reader: LogReader }) =
   const hours = (span.toMs - span.fromMs) / HOUR_MS;
   const every = [1, 2, 4, 6, 12].find((step) => hours / step <= 8) ?? 12;
   const all = hours <= 2 ? minutes(span) : clockTicks(span.fromMs, span.toMs, every, reader.zone);
-  const sparse = all.filter((_, n) => n % Math.ceil(all.length / 8) === 0);
+  const even = all.filter((_, n) => n % Math.ceil(all.length / 8) === 0);
+  // Further right its words would be cut.
+  const sparse = even.filter((at) => at <= span.toMs - LAST_TICK * (span.toMs - span.fromMs));
   return (
     <p class="time-words" aria-hidden="true">
       {sparse.map((at) => (
