@@ -19,12 +19,15 @@ const staying = async (args: readonly string[]) => {
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   onTestFinished(() => void child.kill('SIGKILL'));
-  let said = '';
-  for await (const piece of child.stdout) {
-    said += String(piece);
-    if (said.endsWith('\n}\n')) break;
-  }
   const ended = once(child, 'exit');
+  const said = await new Promise<string>((resolve, reject) => {
+    let soFar = '';
+    child.stdout.on('data', (piece) => {
+      soFar += String(piece);
+      if (soFar.endsWith('\n}\n')) resolve(soFar);
+    });
+    child.once('exit', () => reject(new Error(`The story ended: ${soFar}`)));
+  });
   const ends = async (): Promise<void> => {
     child.kill('SIGTERM');
     await ended;
