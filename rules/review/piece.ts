@@ -101,7 +101,7 @@ const firstEndingAfter = (pieces: readonly Piece[], atMs: number): number => {
 };
 
 /** Index of the first piece that begins at a moment or after it. */
-const firstBeginningAt = (pieces: readonly Piece[], atMs: number): number => {
+export const firstBeginningAt = (pieces: readonly Piece[], atMs: number): number => {
   let [low, high] = [0, pieces.length];
   while (low < high) {
     const middle = (low + high) >> 1;
@@ -125,6 +125,9 @@ export const within = (pieces: readonly Piece[], span: Span): readonly Piece[] =
 
 /** The same time, cut at every edge that lies inside a piece. Edges in rising order. */
 export const cutAt = (pieces: readonly Piece[], edges: readonly number[]): readonly Piece[] => {
+  const [first, last] = [pieces[0], pieces.at(-1)];
+  if (first === undefined || last === undefined) return pieces;
+  if (!edges.some((at) => at > first.fromMs && at < last.toMs)) return pieces;
   const cut: Piece[] = [];
   let next = 0;
   let edgeMs = edges[0] ?? Number.POSITIVE_INFINITY;
