@@ -46,22 +46,22 @@ const buildReadings = (): Sink & { columns(): Columns } => {
 
 type Filled = { startMs: number; readings: number; usable: number; sum: number; min: number; max: number };
 
-const emptyFrom = (startMs: number): Filled => ({
-  ...{ startMs, readings: 0, usable: 0, sum: 0 },
-  ...{ min: Number.POSITIVE_INFINITY, max: Number.NEGATIVE_INFINITY },
-});
-
 const buildSteps = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } => {
   const filled: Filled[] = [];
-  let last: Filled | undefined;
-  let endMs = Number.NEGATIVE_INFINITY;
   const at = (atMs: number): Filled => {
-    if (last !== undefined && atMs < endMs && atMs >= last.startMs) return last;
-    const startMs = Math.floor(atMs / bucketMs) * bucketMs;
-    last = emptyFrom(Math.max(fromMs, startMs));
-    endMs = startMs + bucketMs;
-    filled.push(last);
-    return last;
+    const startMs = Math.max(fromMs, Math.floor(atMs / bucketMs) * bucketMs);
+    const last = filled.at(-1);
+    if (last !== undefined && last.startMs === startMs) return last;
+    const next = {
+      startMs,
+      readings: 0,
+      usable: 0,
+      sum: 0,
+      min: Number.POSITIVE_INFINITY,
+      max: Number.NEGATIVE_INFINITY,
+    };
+    filled.push(next);
+    return next;
   };
   const pour = (bucket: Filled, usable: number, min: number, mean: number, max: number): void => {
     bucket.usable += usable;
