@@ -4,6 +4,7 @@ import type { SpawningRun } from '../../rules/log/run.js';
 import type { StageStay } from '../../rules/log/stage-stay.js';
 import type { Place } from '../../rules/place.js';
 import { fault, ok, type Result } from '../../rules/result.js';
+import type { Review } from '../../rules/review/review.js';
 import type {
   AddedBoard,
   ChannelReadings,
@@ -11,6 +12,7 @@ import type {
   NameSource,
   Problem,
   Recipe,
+  RetiredPlace,
   SessionPicture,
   SitePicture,
   SourcePicture,
@@ -29,7 +31,7 @@ import type {
   RunPicture,
   StockPicture,
 } from '../../rules/wire/log.js';
-import type { FrozenReview, NewReview, ReviewDifferences, ReviewLine } from '../../rules/wire/review.js';
+import type { FrozenReview, NewReview, ReviewDifferences, ReviewLine, SinceFrozen } from '../../rules/wire/review.js';
 
 import type { Soundings, SoundingsAsked } from '../../rules/wire/soundings.js';
 
@@ -165,8 +167,10 @@ export const api = {
   runs: () => ask<readonly SpawningRun[]>('/runs'),
   run: (id: string) => ask<RunPicture>(`/runs/${part(id)}`),
   round: () => ask<RoundPicture>('/round'),
+  retiredPlaces: () => ask<readonly RetiredPlace[]>('/retired-places'),
   reviews: () => ask<readonly ReviewLine[]>('/reviews'),
-  review: (id: string) => ask<FrozenReview>(`/reviews/${part(id)}`),
+  reviewRecord: (id: string) => ask<Review>(`/reviews/${part(id)}/record`),
+  reviewSince: (id: string) => ask<SinceFrozen>(`/reviews/${part(id)}/since`),
   beginReview: (review: NewReview) => ask<FrozenReview>('/reviews', { method: 'POST', body: review }),
   reviewDifferences: (id: string) => ask<ReviewDifferences>(`/reviews/${part(id)}/differences`),
   papers: (fromMs: number, toMs: number) => ask<PapersPicture>(`/papers?from=${fromMs}&to=${toMs}`),

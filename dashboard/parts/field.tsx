@@ -60,11 +60,23 @@ type ChoiceProps = {
   readonly label: string;
   readonly value: Signal<string>;
   readonly choices: readonly (readonly [value: string, words: string])[];
+  /** More of them at the end of the list, under a heading. */
+  readonly apart?: { readonly label: string; readonly choices: ChoiceProps['choices'] };
   readonly hint?: string;
 };
 
+const Options = ({ choices }: Pick<ChoiceProps, 'choices'>) => (
+  <>
+    {choices.map(([choice, words]) => (
+      <option key={choice} value={choice}>
+        {words}
+      </option>
+    ))}
+  </>
+);
+
 /** One of several, from the device's own list. */
-export const Choice = ({ label, value, choices, hint }: ChoiceProps) => {
+export const Choice = ({ label, value, choices, apart, hint }: ChoiceProps) => {
   const id = useId();
   return (
     <div class="field">
@@ -76,11 +88,12 @@ export const Choice = ({ label, value, choices, hint }: ChoiceProps) => {
           value.value = event.currentTarget.value;
         }}
       >
-        {choices.map(([choice, words]) => (
-          <option key={choice} value={choice}>
-            {words}
-          </option>
-        ))}
+        <Options choices={choices} />
+        {apart === undefined || apart.choices.length === 0 ? null : (
+          <optgroup label={apart.label}>
+            <Options choices={apart.choices} />
+          </optgroup>
+        )}
       </select>
       {hint === undefined ? null : <p class="field-said">{hint}</p>}
     </div>

@@ -17,9 +17,12 @@ import { valueAt } from './review-strips.js';
 
 const POINTS = 900;
 
+/** A channel of the room, or of a place that was taken out and has no lines any more. */
+export type StripChannel = Pick<ChannelPicture, 'id' | 'placeId' | 'quantity' | 'position' | 'computed' | 'wants'>;
+
 type Earlier = { readonly stay: StageStay; readonly laterByMs: number };
 type StripProps = {
-  readonly channel: ChannelPicture;
+  readonly channel: StripChannel;
   readonly others: readonly string[];
   readonly earlier: readonly Earlier[];
   readonly span: Span;

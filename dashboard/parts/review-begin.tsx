@@ -14,6 +14,7 @@ import { go } from '../state/address.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { type LogReader, useLogReader, useTanks } from '../state/places.js';
+import { retiredWords, useRetired } from '../state/retired.js';
 import { isSight, newBegin, reviewOfForm, SIGHTS } from '../state/review-form.js';
 import { useRoom } from '../state/room.js';
 import { Field } from './field.js';
@@ -39,6 +40,7 @@ export const ReviewBegin = ({ tank, entry, start }: BeginProps) => {
   );
   const said = useSignal('');
   const deaths = useDeaths(entry, nowMs);
+  const gone = useRetired().filter(({ kind }) => kind === 'tank' || kind === 'bath');
   const byHand = isSight(form.from.value);
   const begin = async (): Promise<void> => {
     const wanted = reviewOfForm(form, reader.zone);
@@ -69,6 +71,17 @@ export const ReviewBegin = ({ tank, entry, start }: BeginProps) => {
           form.tanks.value = next;
         }}
       />
+      {gone.length === 0 ? null : (
+        <ManyPills
+          wide
+          label="Taken out of use since"
+          chosen={form.tanks.value}
+          choices={gone.map((one) => [one.id, retiredWords(one, reader)] as const)}
+          onChange={(next) => {
+            form.tanks.value = next;
+          }}
+        />
+      )}
       <div class="moments">
         {byHand ? (
           <MomentField label="First seen dead, or on the bottom" value={form.dead} {...faultOf('dead')} />

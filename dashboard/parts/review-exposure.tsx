@@ -3,7 +3,7 @@ import { QUANTITIES, type Quantity } from '../../rules/quantity.js';
 import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { Exposure } from '../../rules/review/exposure.js';
 import type { Review } from '../../rules/review/review.js';
-import type { LineKey } from '../../rules/review/spell.js';
+import { LINE_KEYS, type LineKey } from '../../rules/review/spell.js';
 import { WINDOW_NAMES, type WindowName } from '../../rules/review/window.js';
 import { clockWords, durationWords } from '../../rules/words/clock.js';
 import type { LogReader } from '../../rules/words/entry.js';
@@ -52,7 +52,8 @@ const ExposureTable = ({ review, quantity, window }: TableProps) => {
   const channels = (['supply', 'affected', 'unaffected'] as const).flatMap((part) =>
     own.filter((one) => one.part === part),
   );
-  const rows = rowsFor(quantity, reader);
+  const reached = LINE_KEYS.filter((key) => channels.some((one) => (beyondIn(one, window, key)?.hours ?? 0) > 0));
+  const rows = rowsFor(quantity, reader, reached);
   const span = review.windows.find(({ name }) => name === window);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways has to be reached by the keyboard too
@@ -86,6 +87,7 @@ const ExposureTable = ({ review, quantity, window }: TableProps) => {
           ))}
         </tbody>
       </table>
+      <p class="exposure-never">{neverWords(channels, window, reached)}</p>
     </section>
   );
 };
@@ -101,7 +103,33 @@ const sayOf = ({ exposures }: ReviewedChannel, window: WindowName, say: Say): st
 const hoursWords = (hours: number, reader: LogReader): string =>
   hours === 0 ? '0' : durationWords(hours * HOUR_MS, reader);
 
-const rowsFor = (quantity: Quantity, reader: LogReader): readonly (readonly [string, Say])[] => {
+const beyondIn = ({ exposures }: ReviewedChannel, window: WindowName, key: LineKey) => exposures[window]?.beyond[key];
+
+const BEYOND: Readonly<Record<LineKey, string>> = {
+  limitHigh: 'over limit',
+  limitLow: 'under limit',
+  targetHigh: 'over target',
+  targetLow: 'under target',
+};
+const IN_ORDER = ['limitHigh', 'limitLow', 'targetHigh', 'targetLow'] as const;
+
+/** Lines that no tank was beyond get no rows of noughts, but a word. */
+const neverWords = (channels: readonly ReviewedChannel[], window: WindowName, reached: readonly LineKey[]): string => {
+  const others = IN_ORDER.filter((key) => !reached.includes(key));
+  const isSet = (key: LineKey): boolean => channels.some((one) => beyondIn(one, window, key) !== undefined);
+  const [never, unset] = [others.filter(isSet), others.filter((key) => !isSet(key))];
+  const list = (keys: readonly LineKey[]): string => keys.map((key) => BEYOND[key]).join(', ');
+  return [
+    ...(never.length === 0 ? [] : [`At no measured time in any of these: ${list(never)}.`]),
+    ...(unset.length === 0 ? [] : [`No line was set to be ${list(unset)}.`]),
+  ].join(' ');
+};
+
+const rowsFor = (
+  quantity: Quantity,
+  reader: LogReader,
+  reached: readonly LineKey[],
+): readonly (readonly [string, Say])[] => {
   const number = (value: number | undefined) =>
     value === undefined ? undefined : numberWords(quantity, value, reader);
   const line = (word: string, key: LineKey): readonly (readonly [string, Say])[] => [
@@ -135,12 +163,10 @@ const rowsFor = (quantity: Quantity, reader: LogReader): readonly (readonly [str
     ['highest', ({ highest }) => highest && `${number(highest.value) ?? ''}, ${whenWords(highest.atMs, reader)}`],
     ['mean', ({ mean }) => number(mean)],
     ['5 to 95 %', ({ p5, p95 }) => (p5 === undefined ? undefined : `${number(p5) ?? ''} to ${number(p95) ?? ''}`)],
-    ...line('over limit', 'limitHigh'),
-    ['longest over limit', longest('limitHigh')],
-    ...line('under limit', 'limitLow'),
-    ['longest under limit', longest('limitLow')],
-    ...line('over target', 'targetHigh'),
-    ...line('under target', 'targetLow'),
+    ...IN_ORDER.filter((key) => reached.includes(key)).flatMap((key) => [
+      ...line(BEYOND[key], key),
+      ...(key.startsWith('limit') ? [[`longest ${BEYOND[key]}`, longest(key)] as const] : []),
+    ]),
     ['fastest in 30 min', fastest('fastest30')],
     ['fastest in 1 h', fastest('fastest60')],
     ...(quantity === 'oxygen-saturation' || quantity === 'oxygen-mg-l'

@@ -24,7 +24,7 @@ export const ReviewLater = ({ frozen: { review, later } }: { frozen: FrozenRevie
   const changed = answer.value.kind === 'here' ? answer.value.value.channels : [];
   return (
     <>
-      <ul class="plain-list">
+      <ul class="plain-list" data-compared={answer.value.kind === 'waiting' ? 'no' : 'yes'}>
         {later.map((edit) => (
           <li key={`${edit.recordedMs} ${edit.kind}`}>{laterWords(edit, reader)}</li>
         ))}
@@ -43,17 +43,23 @@ export const ReviewLater = ({ frozen: { review, later } }: { frozen: FrozenRevie
           </li>
         ))}
       </ul>
-      {later.length + changed.length > 0 ? null : (
-        <p class="page-note">
-          {answer.value.kind === 'waiting'
-            ? 'Comparing with the record as it is now …'
-            : 'Nothing about these tanks and this time was changed since.'}
-        </p>
+      {answer.value.kind === 'waiting' ? <NotCompared /> : null}
+      {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
+      {answer.value.kind !== 'here' || later.length + changed.length > 0 ? null : (
+        <p class="page-note review-compared">Nothing about these tanks and this time was changed since.</p>
       )}
       {later.length + changed.length > 0 && mayAnswer(session.value) ? <NewEdition review={review} /> : null}
     </>
   );
 };
+
+/** Until the gateway has looked through every reading once more. A paper must not say that it goes on looking. */
+export const NotCompared = () => (
+  <>
+    <p class="page-note no-print">Comparing with the record as it is now …</p>
+    <p class="page-note only-print">The readings were not yet compared with the record when this was printed.</p>
+  </>
+);
 
 /** The same question asked of the record as it is now; the review that it follows stays as it is. */
 const NewEdition = ({ review }: { review: Review }) => {

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals';
-import { useCallback } from 'preact/hooks';
+import { useCallback, useEffect, useMemo } from 'preact/hooks';
 import { ok } from '../../rules/result.js';
 import type { ReviewedChannel } from '../../rules/review/channel.js';
 import type { Span } from '../../rules/review/piece.js';
@@ -15,13 +15,15 @@ import type { Asked } from '../link/api.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { useLogReader } from '../state/places.js';
+import { drawnFirst, stripPoints } from '../state/strip-readings.js';
 import { Pills } from './pills.js';
 import { ReviewComputed } from './review-computed.js';
 import { ReviewEvents } from './review-events.js';
 
 const MINUTE_MS = 60_000;
+/** The width of a clock's words on a phone, as a share of the strip. */
+const LAST_TICK = 0.13;
 const HOUR_MS = 60 * MINUTE_MS;
-const POINTS = 700;
 const ZOOMS = [
   [String(14 * 24 * HOUR_MS), '14 days'],
   [String(72 * HOUR_MS), '72 h'],
@@ -31,8 +33,14 @@ const ZOOMS = [
   [String(10 * MINUTE_MS), '10 min'],
 ] as const;
 
+type StripsProps = {
+  readonly review: Review;
+  /** Everything has come that is drawn at first. */
+  readonly onDrawn: () => void;
+};
+
 /** Every channel of the review over one stretch of time, the supply above the tanks. */
-export const ReviewStrips = ({ review }: { review: Review }) => {
+export const ReviewStrips = ({ review, onDrawn }: StripsProps) => {
   const api = useApi();
   const reader = useLogReader();
   const { onset, channels } = review;
@@ -40,12 +48,22 @@ export const ReviewStrips = ({ review }: { review: Review }) => {
   const endMs = useSignal(onset.certainDeadMs);
   const cursorMs = useSignal<number | undefined>(undefined);
   const span = { fromMs: endMs.value - Number(length.value), toMs: endMs.value };
-  const { answer } = useAsked(async (): Promise<Asked<readonly ChannelReadings[]>> => {
-    const asked = await Promise.all(
-      channels.map(({ channelId }) => api.readings(channelId, span.fromMs, span.toMs, POINTS)),
-    );
+  const first = useMemo(() => drawnFirst(channels), [channels]);
+  const asking = (ids: readonly string[]) => async (): Promise<Asked<readonly ChannelReadings[]>> => {
+    const points = stripPoints(span);
+    const asked = await Promise.all(ids.map((id) => api.readings(id, span.fromMs, span.toMs, points)));
     return asked.find((one) => !one.ok) ?? ok(asked.flatMap((one) => (one.ok ? [one.value] : [])));
-  }, `${span.fromMs} ${span.toMs}`);
+  };
+  const { answer } = useAsked(asking(first.own), `${span.fromMs} ${span.toMs}`);
+  const { answer: beside } = useAsked(asking(first.beside), `${span.fromMs} ${span.toMs}`);
+  const drawn = useMemo(
+    () => [answer.value, beside.value].flatMap((one) => (one.kind === 'here' ? one.value : [])),
+    [answer.value, beside.value],
+  );
+  useEffect(() => {
+    if (beside.value.kind !== 'waiting' && answer.value.kind !== 'waiting') onDrawn();
+  }, [answer.value, beside.value]);
+  const refused = [answer.value, beside.value].find((one) => one.kind === 'refused');
   const zoom = (value: string): void => {
     // The cursor, where it was last, stays in the picture; without one the deaths do.
     const middle = cursorMs.peek() ?? onset.certainDeadMs;
@@ -71,16 +89,17 @@ export const ReviewStrips = ({ review }: { review: Review }) => {
       </div>
       <p class="review-cursor">
         {cursorMs.value === undefined
-          ? `${whenWords(span.fromMs, reader)} to ${whenWords(span.toMs, reader)}. Thin broken lines: the same in tanks without deaths.`
+          ? `${whenWords(span.fromMs, reader)} to ${whenWords(span.toMs, reader)}. Thin broken lines: the same in tanks without deaths${beside.value.kind === 'waiting' ? ' (fetching …)' : ''}.`
           : whenWords(cursorMs.value, reader)}
       </p>
-      {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
+      {refused === undefined ? null : <p class="page-note">{refused.problem.detail}</p>}
       {answer.value.kind !== 'here' ? (
         <p class="page-note">Fetching …</p>
       ) : (
         <Stack
           review={review}
-          readings={answer.value.value}
+          readings={drawn}
+          isWhole={beside.value.kind === 'here'}
           span={span}
           cursorMs={cursorMs.value}
           onCursor={(at) => (cursorMs.value = at)}
@@ -93,12 +112,14 @@ export const ReviewStrips = ({ review }: { review: Review }) => {
 type StackProps = {
   readonly review: Review;
   readonly readings: readonly ChannelReadings[];
+  /** Tanks without deaths are among them. */
+  readonly isWhole: boolean;
   readonly span: Span;
   readonly cursorMs: number | undefined;
   readonly onCursor: (atMs: number | undefined) => void;
 };
 
-const Stack = ({ review, readings, span, cursorMs, onCursor }: StackProps) => {
+const Stack = ({ review, readings, isWhole, span, cursorMs, onCursor }: StackProps) => {
   const reader = useLogReader();
   const shown = review.channels.filter(({ part, readings: count }) => part !== 'unaffected' && count > 0);
   const readingsOf = useCallback((id: string) => readings.find(({ channelId }) => channelId === id), [readings]);
@@ -110,7 +131,7 @@ const Stack = ({ review, readings, span, cursorMs, onCursor }: StackProps) => {
           .flatMap(({ channelId }) => readingsOf(channelId) ?? []);
   const { certainAliveMs, certainDeadMs } = review.onset;
   return (
-    <div class="review-stack">
+    <div class="review-stack" data-whole={isWhole ? 'yes' : 'no'}>
       {shown.map((channel) => {
         const own = readingsOf(channel.channelId);
         if (own === undefined) return null;
@@ -171,7 +192,9 @@ export const TimeWords = ({ span, reader }: { span: Span; reader: LogReader }) =
   const hours = (span.toMs - span.fromMs) / HOUR_MS;
   const every = [1, 2, 4, 6, 12].find((step) => hours / step <= 8) ?? 12;
   const all = hours <= 2 ? minutes(span) : clockTicks(span.fromMs, span.toMs, every, reader.zone);
-  const sparse = all.filter((_, n) => n % Math.ceil(all.length / 8) === 0);
+  const even = all.filter((_, n) => n % Math.ceil(all.length / 8) === 0);
+  // Further right its words would be cut.
+  const sparse = even.filter((at) => at <= span.toMs - LAST_TICK * (span.toMs - span.fromMs));
   return (
     <p class="time-words" aria-hidden="true">
       {sparse.map((at) => (

@@ -17,7 +17,7 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways has to be reached by the keyboard too */}
       <section class="exposure-scroll" tabIndex={0} aria-label="How much was measured">
-        <table class="exposure-table">
+        <table class="exposure-table whole-table">
           <caption>Share of the time that was measured, outside declared work</caption>
           <thead>
             <tr>

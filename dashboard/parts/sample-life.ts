@@ -206,8 +206,10 @@ export const sampleApi = (room: Room): Api => ({
   run: async () => NOT_HERE,
   round: async () => ok({ overdue: [], lastSeen: {}, onSite: [] }),
   papers: async () => NOT_HERE,
+  retiredPlaces: async () => ok([]),
   reviews: async () => ok([]),
-  review: async () => NOT_HERE,
+  reviewRecord: async () => NOT_HERE,
+  reviewSince: async () => NOT_HERE,
   beginReview: async () => NOT_HERE,
   reviewDifferences: async () => NOT_HERE,
 });

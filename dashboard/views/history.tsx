@@ -1,16 +1,18 @@
 import { type Signal, useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { earlierStays, type StageStay, stayAt } from '../../rules/log/stage-stay.js';
 import type { Span } from '../../rules/review/piece.js';
 import { channelName } from '../../rules/words/review.js';
 import { Choice } from '../parts/field.js';
 import { EarlierBatches, OtherTanks } from '../parts/history-beside.js';
 import { HistoryRange } from '../parts/history-range.js';
-import { HistoryStrip } from '../parts/history-strip.js';
+import { HistoryStrip, type StripChannel } from '../parts/history-strip.js';
 import { Page } from '../parts/page.js';
 import { TimeWords } from '../parts/review-strips.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { useLogReader } from '../state/places.js';
+import { retiredWords, useRetired } from '../state/retired.js';
 import { useRoom } from '../state/room.js';
 import type { Route } from '../state/route.js';
 
@@ -32,14 +34,29 @@ export const History = ({ tank, fromMs, toMs }: HistoryProps) => {
   const span = useSignal<Span>({ fromMs: fromMs ?? nowMs - DAY_MS, toMs: toMs ?? nowMs });
   const cursorMs = useSignal<number | undefined>(undefined);
   const all = room.picture.value?.channels ?? [];
-  const own = all.filter(({ placeId }) => placeId === chosen.value);
+  const gone = useRetired();
+  const out = gone.find(({ id }) => id === chosen.value);
+  const own: readonly StripChannel[] = out?.channels ?? all.filter(({ placeId }) => placeId === chosen.value);
+  useEffect(() => {
+    // Its last day of use, where nothing else was asked for.
+    if (out !== undefined && span.peek().fromMs >= out.retiredMs)
+      span.value = { fromMs: out.retiredMs - DAY_MS, toMs: out.retiredMs };
+  }, [out]);
   const shown = own.filter(({ id }) => channelId.value === ALL || id === channelId.value);
   const { stays, here } = useStays(chosen.value, span.value.toMs);
   return (
     <Page here="history">
       <h1 class="page-title">History</h1>
       <div class="form-grid">
-        <Choice label="Place" value={chosen} choices={[['', 'choose a tank or line'], ...usePlaces()]} />
+        <Choice
+          label="Place"
+          value={chosen}
+          choices={[['', 'choose a tank or line'], ...usePlaces()]}
+          apart={{
+            label: 'Taken out of use',
+            choices: gone.map((one) => [one.id, retiredWords(one, reader)] as const),
+          }}
+        />
         {own.length < 2 ? null : (
           <Choice
             label="Channel"

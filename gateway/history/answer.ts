@@ -11,7 +11,8 @@ import { within } from './measured.js';
 import type { OlderDays } from './older-days.js';
 import type { Question, RowPage } from './question.js';
 import type { Reasons } from './reasons.js';
-import { type ReadingsAsked, readingsFor, reviewFrom } from './review.js';
+import { type ReadingsAsked, rawSpanOf, readingsFor, reviewFrom } from './review.js';
+import { addComputed, buildRowsSum } from './rows-sum.js';
 import type { Sink, Track } from './track.js';
 import type { Tracks } from './tracks.js';
 
@@ -55,9 +56,21 @@ export const prepareAnswers = (journal: Database, tracks: Tracks, older: Pick<Ol
         const { channelId, nowMs } = asked;
         const { fine, coarse } = readingsFor(asked);
         const read = (span: ReadingsAsked) => readings({ ask: 'readings', channelId, nowMs, ...span });
-        return reviewFrom(asked, read(fine), coarse === undefined ? undefined : read(coarse));
+        const every = read(fine);
+        const rawSpan = rawSpanOf(asked.windows);
+        const sum = rowsSumOf(tracks.of(channelId, rawSpan), every, rawSpan);
+        return reviewFrom(asked, every, coarse === undefined ? undefined : read(coarse), sum);
       })(),
   };
+};
+
+/** Undefined where not every reading is at hand: then nobody can say later whether they still are what they were. */
+const rowsSumOf = (track: Track, every: ChannelReadings, span: TimeSpan): string | undefined => {
+  if (every.bucketMs !== 0) return undefined;
+  const sum = buildRowsSum();
+  if (track.addRows === undefined) addComputed(sum, every, span);
+  else track.addRows(span, sum);
+  return sum.hex();
 };
 
 /** `hoursOnly`: the span begins where readings were dropped and their hours are left. */

@@ -19,18 +19,39 @@ export const bucketMsFor = ({ fromMs, toMs }: TimeSpan, points: number): number 
 
 export type Columns = Pick<ChannelReadings, 'atMs' | 'min' | 'mean' | 'max' | 'usable'>;
 
-type Filled = { startMs: number; readings: number; usable: number; sum: number; min: number; max: number };
-
 /**
  * Buckets of `bucketMs`, counted from 1970 and named by their start (the first by the start of the span, where that is
  * later); 0: every reading for itself. A bucket without a reading is left out, so there are never more than readings.
  */
-export const buildBuckets = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } => {
+export const buildBuckets = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } =>
+  bucketMs === 0 ? buildReadings() : buildSteps(bucketMs, fromMs);
+
+/** Readings that are not taken together are their own least, mean and greatest. */
+const buildReadings = (): Sink & { columns(): Columns } => {
+  const atMs: number[] = [];
+  const value: (number | null)[] = [];
+  const usable: number[] = [];
+  return {
+    reading: (at, read) => {
+      atMs.push(at);
+      value.push(read ?? null);
+      usable.push(read === undefined ? 0 : 1);
+    },
+    lump: ({ firstMs }) => {
+      throw new Error(`An hour from ${firstMs} is no reading.`);
+    },
+    columns: () => ({ atMs, min: value, mean: value, max: value, usable }),
+  };
+};
+
+type Filled = { startMs: number; readings: number; usable: number; sum: number; min: number; max: number };
+
+const buildSteps = (bucketMs: number, fromMs: number): Sink & { columns(): Columns } => {
   const filled: Filled[] = [];
   const at = (atMs: number): Filled => {
-    const startMs = bucketMs === 0 ? atMs : Math.max(fromMs, Math.floor(atMs / bucketMs) * bucketMs);
+    const startMs = Math.max(fromMs, Math.floor(atMs / bucketMs) * bucketMs);
     const last = filled.at(-1);
-    if (last !== undefined && bucketMs !== 0 && last.startMs === startMs) return last;
+    if (last !== undefined && last.startMs === startMs) return last;
     const next = {
       startMs,
       readings: 0,
@@ -42,26 +63,22 @@ export const buildBuckets = (bucketMs: number, fromMs: number): Sink & { columns
     filled.push(next);
     return next;
   };
-  const pour = (
-    bucket: Filled,
-    usable: number,
-    { min, mean, max }: { min: number; mean: number; max: number },
-  ): void => {
+  const pour = (bucket: Filled, usable: number, min: number, mean: number, max: number): void => {
     bucket.usable += usable;
     bucket.sum += mean * usable;
-    bucket.min = Math.min(bucket.min, min);
-    bucket.max = Math.max(bucket.max, max);
+    if (min < bucket.min) bucket.min = min;
+    if (max > bucket.max) bucket.max = max;
   };
   return {
     reading: (atMs, value) => {
       const bucket = at(atMs);
       bucket.readings += 1;
-      if (value !== undefined) pour(bucket, 1, { min: value, mean: value, max: value });
+      if (value !== undefined) pour(bucket, 1, value, value, value);
     },
     lump: ({ firstMs, readings, usable, water }) => {
       const bucket = at(firstMs);
       bucket.readings += readings;
-      if (water !== undefined) pour(bucket, usable, water);
+      if (water !== undefined) pour(bucket, usable, water.min, water.mean, water.max);
     },
     columns: () => columnsOf(filled),
   };

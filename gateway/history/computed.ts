@@ -2,28 +2,19 @@ import { COMPANION_MS } from '../../rules/engine/computed.js';
 import type { Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
-import type { Use, UseOfFlags } from '../journal/use.js';
 import type { ComputedHours, HourStamps, Stamp } from './computed-hours.js';
-import { buildLumper } from './lumper.js';
+import { type ComputedInputs, walkPoints } from './computed-points.js';
+import { buildHourly, buildLumper } from './lumper.js';
 import { neighbours, wholeHours, within } from './measured.js';
-import type { Piece } from './pieces.js';
-import type { Recipe } from './recipe.js';
 import type { SourceRows } from './source-rows.js';
 import type { Lump, Sink, Track } from './track.js';
 
-export type ComputedParts = {
+export type ComputedParts = ComputedInputs & {
   readonly rows: SourceRows;
-  readonly useOfFlags: UseOfFlags;
   readonly quantity: Quantity;
-  readonly recipe: Recipe;
-  /** The measured channels in the order of `recipe.inputs`. */
-  readonly inputs: readonly { readonly quantity: Quantity; readonly pieces: readonly Piece[] }[];
-  readonly pressureKpa: number;
   readonly hours: ComputedHours;
   readonly stamps: HourStamps;
 };
-
-type Point = { readonly atMs: number; readonly value: number; readonly use: Use };
 
 /** Computed from the readings of its inputs: never from their means, which would be another number. */
 export const buildComputedTrack = (parts: ComputedParts): Track => {
@@ -54,6 +45,28 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
     inputs.some(({ pieces }) =>
       within(pieces, { fromMs: fromMs - COMPANION_MS, toMs }).some((piece) => rows.isMissing(piece.sourceId, piece)),
     );
+  /** Passes readings on and keeps the hours that they make, so that the next look at them is a look-up. */
+  const walkKeeping = (span: TimeSpan, sink: Sink): void => {
+    const unknown = new Map<number, Stamp>();
+    for (const { span: hour, stamp, known } of eachHour(wholeHours(span)))
+      if (stamp !== undefined && known === undefined) unknown.set(hour.fromMs, stamp);
+    if (unknown.size === 0) {
+      walkPoints(parts, span, sink);
+      return;
+    }
+    const byHour = buildHourly((atMs, lump) => {
+      const stamp = unknown.get(atMs);
+      const hour = { fromMs: atMs, toMs: atMs + HOUR_MS };
+      if (stamp !== undefined && !isMissing(hour)) hours.keep(atMs, { stamp, lump });
+    });
+    walkPoints(parts, span, {
+      reading: (atMs, value, use) => {
+        byHour.reading(atMs, value, use);
+        sink.reading(atMs, value, use);
+      },
+    });
+    byHour.end();
+  };
   const computeHour = (span: TimeSpan, stamp: Stamp): Lump => {
     const lumper = buildLumper();
     walkPoints(parts, span, lumper);
@@ -72,7 +85,7 @@ export const buildComputedTrack = (parts: ComputedParts): Track => {
     walk: (span, lumped, sink) => {
       const whole = wholeHours(span);
       if (!lumped || whole.fromMs >= whole.toMs) {
-        walkPoints(parts, span, sink);
+        walkKeeping(span, sink);
         return;
       }
       walkPoints(parts, { fromMs: span.fromMs, toMs: whole.fromMs }, sink);
@@ -100,64 +113,4 @@ const pageOf = (parts: ComputedParts, span: TimeSpan): ReturnType<Track['page']>
     },
   );
   return { rows: found, ...(endMs < span.toMs ? { continueMs: endMs } : {}) };
-};
-
-const walkPoints = (parts: ComputedParts, span: TimeSpan, sink: Pick<Sink, 'reading'>): void => {
-  const [lead, ...companions] = parts.inputs;
-  if (lead === undefined || span.fromMs >= span.toMs) return;
-  const wider = { fromMs: span.fromMs - COMPANION_MS, toMs: span.toMs };
-  const beside = companions.map(({ quantity, pieces }) => ({ quantity, at: latest(pointsOf(parts, pieces, wider)) }));
-  for (const point of pointsOf(parts, lead.pieces, span)) {
-    const present = beside.map(({ quantity, at }) => ({ quantity, point: at(point.atMs) }));
-    computePoint(parts, point, [{ quantity: lead.quantity, point }, ...present], sink);
-  }
-};
-
-type Input = { readonly quantity: Quantity; readonly point: Point | undefined };
-
-const computePoint = (
-  { recipe, pressureKpa }: ComputedParts,
-  { atMs }: Point,
-  inputs: readonly Input[],
-  sink: Pick<Sink, 'reading'>,
-): void => {
-  const known: { [quantity in Quantity]?: number } = {};
-  for (const { quantity, point } of inputs) {
-    if (point === undefined || atMs - point.atMs > COMPANION_MS) return;
-    if (point.use !== 'usable') {
-      sink.reading(atMs, undefined, point.use);
-      return;
-    }
-    known[quantity] = point.value;
-  }
-  const answer = recipe.run(known, pressureKpa);
-  if (answer === undefined) return;
-  if (answer.ok) sink.reading(atMs, answer.value, 'usable');
-  // A conductivity next to nothing is a probe in air, not a broken one.
-  else sink.reading(atMs, undefined, answer.fault.code === 'impossible' ? 'out-of-water' : 'not-plausible');
-};
-
-function* pointsOf(
-  { rows, useOfFlags }: Pick<ComputedParts, 'rows' | 'useOfFlags'>,
-  pieces: readonly Piece[],
-  span: TimeSpan,
-): Generator<Point> {
-  for (const piece of within(pieces, span)) {
-    for (const [atMs, raw, flags] of rows.raw(piece.sourceId, piece.fromMs, piece.toMs)) {
-      yield { atMs, value: piece.correct(raw), use: useOfFlags(flags) };
-    }
-  }
-}
-
-/** The last point up to a time that only grows. */
-const latest = (points: Generator<Point>): ((atMs: number) => Point | undefined) => {
-  let last: Point | undefined;
-  let next = points.next();
-  return (atMs) => {
-    while (next.done !== true && next.value.atMs <= atMs) {
-      last = next.value;
-      next = points.next();
-    }
-    return last;
-  };
 };

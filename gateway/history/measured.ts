@@ -1,10 +1,12 @@
 import type { Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import { HOUR_MS } from '../journal/hour.js';
+import type { DayColumns } from '../journal/sealed/day.js';
 import type { WholeRow } from '../journal/stored-rows.js';
 import type { Use, UseOfFlags } from '../journal/use.js';
 import type { HistoryRow } from './history.js';
 import type { Piece } from './pieces.js';
+import { NOTHING, type RowsSum } from './rows-sum.js';
 import type { HourRow, SourceRows } from './source-rows.js';
 import type { Lump, Sink, Track } from './track.js';
 
@@ -22,9 +24,11 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
   const periods = pieces.flatMap(({ periodMs }) => (periodMs === undefined ? [] : [periodMs]));
 
   const walkRaw = (piece: Piece, sink: Sink): void => {
-    for (const [deviceMs, raw, flags] of rows.raw(piece.sourceId, piece.fromMs, piece.toMs)) {
-      const use = useOfFlags(flags);
-      sink.reading(deviceMs, use === 'usable' ? piece.correct(raw) : undefined, use);
+    for (const { deviceMs, raw, flags } of rows.blocks(piece.sourceId, piece.fromMs, piece.toMs)) {
+      for (let n = 0; n < deviceMs.length; n += 1) {
+        const use = useOfFlags(flags[n] ?? 0);
+        sink.reading(deviceMs[n] ?? 0, use === 'usable' ? piece.correct(raw[n] ?? 0) : undefined, use);
+      }
     }
   };
   const walkHours = (piece: Piece, whole: TimeSpan, sink: Sink): void => {
@@ -65,6 +69,12 @@ export const buildMeasuredTrack = ({ rows, useOfFlags, quantity, pieces }: Measu
       }
     },
     uncomputed: () => [],
+    addRows: (span, sum) => {
+      for (const piece of within(pieces, span)) {
+        for (const columns of rows.blocks(piece.sourceId, piece.fromMs, piece.toMs))
+          addBlock(sum, columns, piece, useOfFlags);
+      }
+    },
     ...neighbours(rows, pieces),
     page: (span) => {
       const [piece, ...later] = within(pieces, span);
@@ -117,6 +127,16 @@ const lumpFromHour = (row: HourRow, correct: Piece['correct']): Lump => {
   const [one, other] = [correct(least), correct(greatest)];
   const water = { min: Math.min(one, other), mean: correct(sum / usable), max: Math.max(one, other) };
   return { firstMs, lastMs, readings, usable, otherwise, water };
+};
+
+/** The same numbers as `rowOf` makes of each, without a row for each: there are millions. */
+const addBlock = (sum: RowsSum, columns: DayColumns, { sourceId, correct }: Piece, useOfFlags: UseOfFlags): void => {
+  const { deviceMs, delayMs, variant, raw, flags, refusedMs } = columns;
+  for (let n = 0; n < deviceMs.length; n += 1) {
+    const [atMs, sent, flag, refused] = [deviceMs[n] ?? 0, raw[n] ?? 0, flags[n] ?? 0, refusedMs[n] ?? NOTHING];
+    const [stampMs, usable] = [Number.isNaN(refused) ? NOTHING : refused, useOfFlags(flag) === 'usable' ? 1 : 0];
+    sum.add([atMs, atMs + (delayMs[n] ?? 0), sourceId, variant[n] ?? 0, sent, flag, stampMs, correct(sent), usable]);
+  }
 };
 
 const rowOf = (row: WholeRow, { sourceId, unit, correct }: Piece, use: Use): HistoryRow => ({

@@ -1,5 +1,5 @@
 import type { Calibration, Mapping } from '../../rules/hatchery.js';
-import { canonicalFrom, type Quantity } from '../../rules/quantity.js';
+import { conversionFrom, converted, type Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 
 /** A stretch of one channel in which one source ruled with one unit and one calibration. */
@@ -40,14 +40,16 @@ const calibratedPieces = (
 ): readonly Piece[] => {
   const own = calibrations.filter((row) => row.sourceId === sourceId).sort((a, b) => a.fromMs - b.fromMs);
   const steps = [NO_CALIBRATION, ...own];
+  const conversion = conversionFrom(quantity, unit);
+  // A unit that is not understood was refused at the naming: such a source has no meaning here.
+  if (conversion === undefined) return [];
   return steps.flatMap(({ slope, offset, ...step }, index) => {
     const piece = {
       fromMs: Math.max(step.fromMs, fromMs),
       toMs: Math.min(steps[index + 1]?.fromMs ?? toMs, toMs),
     };
-    // A unit that is not understood was refused at the naming: such a source has no meaning here.
-    if (piece.fromMs >= piece.toMs || canonicalFrom(quantity, unit, 0) === undefined) return [];
-    const correct = (raw: number): number => slope * (canonicalFrom(quantity, unit, raw) ?? Number.NaN) + offset;
+    if (piece.fromMs >= piece.toMs) return [];
+    const correct = (raw: number): number => slope * converted(conversion, raw) + offset;
     return [{ ...piece, sourceId, unit, correct, ...(periodMs === undefined ? {} : { periodMs }) }];
   });
 };

@@ -20,15 +20,21 @@ export const recipeFor = (quantity: Quantity, measured: ReadonlySet<Quantity>): 
   };
   const last = giving(quantity);
   if (last === undefined) return undefined;
+  const feeds = (wanted: Quantity): readonly Computation[] => {
+    const computation = measured.has(wanted) ? undefined : giving(wanted);
+    return computation === undefined ? [] : [computation, ...computation.needs.flatMap(feeds)];
+  };
+  const fed = new Set([last.from, ...last.needs].flatMap(feeds));
   // In the order of the list each finds what it needs: one feeds the next.
-  const before = computations.filter((computation) => computation !== last);
+  const before = computations.filter((computation) => computation !== last && fed.has(computation));
   return {
     inputs: [...new Set(inputsOf(quantity))],
     run: (known, pressureKpa) => {
-      let grown = known;
+      // Filled in place: a copy for each of some million readings took longer than computing them.
+      const grown: { [quantity in Quantity]?: number } = before.length === 0 ? known : { ...known };
       for (const { gives, run } of before) {
         const answer = run(grown, pressureKpa);
-        if (answer?.ok === true) grown = { ...grown, [gives]: answer.value };
+        if (answer?.ok === true) grown[gives] = answer.value;
         else if (answer !== undefined && last.needs.includes(gives)) return answer;
       }
       return last.run(grown, pressureKpa);

@@ -27,12 +27,16 @@ export type ReadingsAsked = Span & { readonly points: number };
 /** More than a channel has in 14 days at one a second: every reading is asked for. */
 const EVERY_READING = 2_000_000;
 
+/** What the raw file of a review holds: not the batch's whole life. */
+export const rawSpanOf = (windows: readonly ReviewWindow[]): Span =>
+  widest(windows.filter(({ name }) => name !== 'batch'));
+
 /** Every reading of the fortnight and an hour before it; and the batch's life by whole hours, where it is longer. */
 export const readingsFor = ({
   windows,
   nowMs,
 }: Pick<ReviewAsked, 'windows' | 'nowMs'>): { readonly fine: ReadingsAsked; readonly coarse?: ReadingsAsked } => {
-  const narrow = widest(windows.filter(({ name }) => name !== 'batch'));
+  const narrow = rawSpanOf(windows);
   const whole = widest(windows);
   const toMs = Math.min(narrow.toMs, nowMs);
   const fine = { fromMs: narrow.fromMs - HOUR_MS, toMs, points: EVERY_READING };
@@ -46,16 +50,21 @@ export const reviewFrom = (
   { windows, zone, nowMs: _, ...asked }: ReviewAsked,
   fine: ChannelReadings,
   coarse: ChannelReadings | undefined,
+  rowsSha256: string | undefined,
 ): ReviewedChannel => {
   const quantity = parseChannelId(asked.channelId)?.quantity;
   if (quantity === undefined) throw new Error(`Not a channel id: ${asked.channelId}`);
   const hours = coarse === undefined ? {} : { coarse };
-  return reviewedChannel({ ...asked, quantity, fine, ...hours, fingerprint: fingerprintOf(fine) }, windows, zone);
+  const sums = { fingerprint: fingerprintOf(fine), ...(rowsSha256 === undefined ? {} : { rowsSha256 }) };
+  return reviewedChannel({ ...asked, quantity, fine, ...hours, ...sums }, windows, zone);
 };
 
 const fingerprintOf = ({ atMs, mean }: ChannelReadings): string => {
   const hash = createHash('sha256');
-  hash.update(Float64Array.from(atMs));
-  hash.update(Float64Array.from(mean, (value) => value ?? Number.NaN));
+  const numbers = new Float64Array(atMs.length);
+  for (let n = 0; n < atMs.length; n += 1) numbers[n] = atMs[n] ?? 0;
+  hash.update(numbers);
+  for (let n = 0; n < mean.length; n += 1) numbers[n] = mean[n] ?? Number.NaN;
+  hash.update(numbers);
   return hash.digest('hex');
 };

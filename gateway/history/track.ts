@@ -2,6 +2,7 @@ import type { Quantity } from '../../rules/quantity.js';
 import type { TimeSpan } from '../journal/gateway-runs.js';
 import type { Use } from '../journal/use.js';
 import type { HistoryRow } from './history.js';
+import type { RowsSum } from './rows-sum.js';
 
 /** Several readings in one, corrected: a whole hour. The numbers are over the usable ones; undefined when there are none. */
 export type Lump = {
@@ -36,6 +37,8 @@ export type Track = {
   /** Times of the nearest readings outside the span, of the sources that ruled at its ends. */
   lastBefore(fromMs: number): number | undefined;
   firstFrom(toMs: number): number | undefined;
+  /** Adds every reading as `page` would give it; a computed channel has none of its own. */
+  addRows?(span: TimeSpan, sum: RowsSum): void;
   /** The first readings of the span with everything that is known of them; all of a millisecond or none. */
   page(span: TimeSpan): { readonly rows: readonly HistoryRow[]; readonly continueMs?: number };
 };

@@ -1,3 +1,4 @@
+import { mergedColumns } from '../journal/sealed/columns.js';
 import type { DayColumns } from '../journal/sealed/day.js';
 import { DAY_MS, dayOf, type SealedDay, type SealedDays } from '../journal/sealed-days.js';
 import type { OlderDays } from './older-days.js';
@@ -41,7 +42,7 @@ export const uniteDays = (here: SealedDays, older: OlderDays): SealedDays => {
   const open = (seal: number): DayColumns => {
     const [one, other] = pairs.get(seal) ?? [];
     if (one === undefined || other === undefined) return older.columns(seal);
-    return merged(here.columns(one.seal), older.columns(other.seal));
+    return mergedColumns(here.columns(one.seal), older.columns(other.seal));
   };
   const columns = (seal: number): DayColumns => {
     if (seal > 0) return here.columns(seal);
@@ -66,23 +67,3 @@ export const uniteDays = (here: SealedDays, older: OlderDays): SealedDays => {
     reload: here.reload,
   };
 };
-
-const NAMES = ['deviceMs', 'variant', 'delayMs', 'raw', 'flags', 'refusedMs'] as const;
-
-const merged = (one: DayColumns, other: DayColumns): DayColumns => {
-  const joined = columnsFrom((name) => Float64Array.of(...one[name], ...other[name]));
-  const order = Array.from(joined.deviceMs.keys()).sort(
-    (a, b) =>
-      (joined.deviceMs[a] ?? 0) - (joined.deviceMs[b] ?? 0) || (joined.variant[a] ?? 0) - (joined.variant[b] ?? 0),
-  );
-  return columnsFrom((name) => Float64Array.from(order, (place) => joined[name][place] ?? 0));
-};
-
-const columnsFrom = (column: (name: (typeof NAMES)[number]) => Float64Array): DayColumns => ({
-  deviceMs: column('deviceMs'),
-  variant: column('variant'),
-  delayMs: column('delayMs'),
-  raw: column('raw'),
-  flags: column('flags'),
-  refusedMs: column('refusedMs'),
-});

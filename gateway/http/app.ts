@@ -23,6 +23,7 @@ import { photoRoutes } from './photos.js';
 import { pictureRoutes } from './picture.js';
 import { placeRetireRoutes } from './place-retire.js';
 import { placeRoutes } from './places.js';
+import { retiredPlaceRoutes } from './retired-places.js';
 import { reviewRoutes } from './reviews.js';
 import { runRoutes } from './runs.js';
 import { sessionRoutes } from './session.js';
@@ -53,6 +54,7 @@ const nouns = (parts: AppParts): readonly FastifyPluginAsync[] => [
   soundingsRoutes(parts),
   bedRoutes(parts),
   placeRetireRoutes(parts),
+  retiredPlaceRoutes(parts),
   siteRoutes(parts),
   boardRoutes(parts),
   boardSettingsRoutes(parts),

@@ -1,7 +1,10 @@
 import { randomInt } from 'node:crypto';
+import { gunzipSync } from 'node:zlib';
 import type { FastifyPluginAsync } from 'fastify';
 import { REVIEW_STARTS } from '../../rules/review/review.js';
-import type { FrozenReview, NewReview, ReviewLine } from '../../rules/wire/review.js';
+import type { FrozenReview, NewReview, ReviewLine, SinceFrozen } from '../../rules/wire/review.js';
+import type { Journal } from '../journal/journal.js';
+import type { KeptReview } from '../journal/reviews.js';
 import { gatherReview } from '../reviews/gather.js';
 import { differencesOf, laterEdits } from '../reviews/later.js';
 import { refuse } from './faults.js';
@@ -30,6 +33,15 @@ const newId = (nowMs: number): string => {
   return `${day}-${Array.from({ length: 4 }, () => LETTERS[randomInt(LETTERS.length)] ?? 'a').join('')}`;
 };
 
+const sinceFrozen = (journal: Journal, { review, sha256 }: KeptReview): SinceFrozen => ({
+  sha256,
+  later: laterEdits(journal, review),
+  newer: journal.reviews
+    .list()
+    .flatMap(({ line, editionOf }) => (editionOf === review.id ? [line.id] : []))
+    .reverse(),
+});
+
 type Parts = Pick<AppParts, 'journal' | 'history' | 'log' | 'desk' | 'clock' | 'watchkeeper'>;
 
 /** What happened to a tank before deaths: frozen at a moment, at an address that stays. */
@@ -41,11 +53,7 @@ export const reviewRoutes =
     app.get(
       '/reviews',
       route({ tag, needs: 'viewer', summary: 'Every review, the newest first', answer: listOf(ANSWER) }),
-      async (): Promise<readonly ReviewLine[]> =>
-        journal.reviews.list().map(({ review: { id, start, frozenMs, by, onset, tanks } }) => ({
-          ...{ id, start, frozenMs, by, onset },
-          tanks: tanks.filter(({ affected }) => affected).map(({ placeId }) => placeId),
-        })),
+      async (): Promise<readonly ReviewLine[]> => journal.reviews.list().map(({ line }) => line),
     );
     app.post<{ Body: NewReview }>(
       '/reviews',
@@ -74,9 +82,36 @@ export const reviewRoutes =
       async ({ params: { id } }, reply) => {
         const kept = journal.reviews.byId(id);
         if (kept === undefined) return refuse(reply, 'no-such-review', { id });
-        const after = journal.reviews.list().filter(({ review }) => review.editionOf === id);
-        const newer = after.map(({ review }) => review.id).reverse();
-        return { ...kept, later: laterEdits(journal, kept.review), newer } satisfies FrozenReview;
+        return { review: kept.review, ...sinceFrozen(journal, kept) } satisfies FrozenReview;
+      },
+    );
+    app.get<{ Params: ById }>(
+      '/reviews/:id/since',
+      route({
+        tag,
+        needs: 'viewer',
+        summary: 'What was written or set about its tanks and time since it was frozen, and later editions',
+        params: BY_ID,
+        answer: ANSWER,
+      }),
+      async ({ params: { id } }, reply) => {
+        const kept = journal.reviews.byId(id);
+        return kept === undefined ? refuse(reply, 'no-such-review', { id }) : sinceFrozen(journal, kept);
+      },
+    );
+    app.get<{ Params: ById }>(
+      '/reviews/:id/record',
+      route({ tag, needs: 'viewer', summary: 'Only what was frozen, byte for byte', params: BY_ID, answer: ANSWER }),
+      async ({ params: { id }, headers }, reply) => {
+        const sealed = journal.reviews.sealed(id);
+        if (sealed === undefined) return refuse(reply, 'no-such-review', { id });
+        const etag = `"${sealed.sha256}"`;
+        reply.header('etag', etag).header('cache-control', 'private, no-cache').header('vary', 'accept-encoding');
+        if (headers['if-none-match'] === etag) return reply.code(304).send();
+        reply.type('application/json; charset=utf-8');
+        return String(headers['accept-encoding'] ?? '').includes('gzip')
+          ? reply.header('content-encoding', 'gzip').send(sealed.gzip)
+          : reply.send(gunzipSync(sealed.gzip));
       },
     );
     app.get<{ Params: ById }>(

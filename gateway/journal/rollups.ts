@@ -1,5 +1,6 @@
 import type { Database } from './database.js';
-import { HOUR_MS, type Hour, hourFrom, hourOf } from './hour.js';
+import { HOUR_MS, type Hour, hourFrom, hourOf, type JudgedRaw } from './hour.js';
+import type { DayColumns } from './sealed/day.js';
 import type { StoredRows } from './stored-rows.js';
 import type { UseOfFlags } from './use.js';
 
@@ -40,7 +41,7 @@ const markOf = (sourceId: number, hour: number): number => sourceId * HOURS + ho
 
 export type RollupsParts = {
   readonly database: Database;
-  readonly rows: Pick<StoredRows, 'raw'>;
+  readonly rows: Pick<StoredRows, 'blocks'>;
   readonly useOfFlags: UseOfFlags;
   /** Before this moment there are hours only. */
   readonly rawFromMs: () => number;
@@ -69,8 +70,8 @@ export const buildRollups = ({ database, rows, useOfFlags, rawFromMs }: RollupsP
   reload();
 
   const compute = (sourceId: number, hour: number): void => {
-    const readings = [...rows.raw(sourceId, hour * HOUR_MS, (hour + 1) * HOUR_MS)];
-    const whole = hourFrom(readings.map(([deviceMs, raw, flags]) => ({ deviceMs, raw, use: useOfFlags(flags) })));
+    const blocks = rows.blocks(sourceId, hour * HOUR_MS, (hour + 1) * HOUR_MS);
+    const whole = hourFrom(judgedIn(blocks, useOfFlags));
     // Of readings that were dropped only the hour is left: what comes later still cannot be added to it.
     const isAll = hour * HOUR_MS >= rawFromMs() || read.get(sourceId, hour) === undefined;
     if (whole !== undefined && isAll) write(sourceId, hour, whole);
@@ -105,6 +106,13 @@ export const buildRollups = ({ database, rows, useOfFlags, rawFromMs }: RollupsP
     reload,
   };
 };
+
+function* judgedIn(blocks: Iterable<DayColumns>, useOfFlags: UseOfFlags): Generator<JudgedRaw> {
+  for (const { deviceMs, raw, flags } of blocks) {
+    for (let n = 0; n < deviceMs.length; n += 1)
+      yield { deviceMs: deviceMs[n] ?? 0, raw: raw[n] ?? 0, use: useOfFlags(flags[n] ?? 0) };
+  }
+}
 
 const prepareWrite = (database: Database) => {
   const statement = database.prepare(

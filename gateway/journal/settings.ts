@@ -33,6 +33,8 @@ export type Settings = {
   ruling(entity: string, id: string, atMs: number): Setting | undefined;
   /** The ruling row of every id of an entity at a moment, deleted ones left out. */
   allRuling(entity: string, atMs: number): readonly Setting[];
+  /** What is deleted at a moment: the row that says so, and the last one before it. */
+  retired(entity: string, atMs: number): readonly { readonly gone: Setting; readonly before: Setting }[];
   /** The row last recorded, whenever it rules: what the next write has to name. */
   latest(entity: string, id: string): Setting | undefined;
   /** Every row of one thing, oldest version first. */
@@ -76,6 +78,15 @@ export const buildSettings = (database: Database, sequence: Sequence): Settings 
       statements.ids.all(entity).flatMap((id) => {
         const row = statements.ruling.get(entity, id, atMs);
         return row === undefined || row.body === null ? [] : [settingFromRow(row)];
+      }),
+    retired: (entity, atMs) =>
+      statements.ids.all(entity).flatMap((id) => {
+        const gone = statements.ruling.get(entity, id, atMs);
+        if (gone === undefined || gone.body !== null) return [];
+        const before = statements.history
+          .all(entity, id)
+          .findLast((row) => row.body !== null && row.version < gone.version);
+        return before === undefined ? [] : [{ gone: settingFromRow(gone), before: settingFromRow(before) }];
       }),
     latest,
     history: (entity, id) => statements.history.all(entity, id).map(settingFromRow),

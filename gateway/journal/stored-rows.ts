@@ -1,8 +1,7 @@
 import type { Database } from './database.js';
+import { type ColumnRow, columnsFromRows, mergedColumns, slicedColumns } from './sealed/columns.js';
 import type { DayColumns } from './sealed/day.js';
 import { DAY_MS, placeFrom, type SealedDay, type SealedDays } from './sealed-days.js';
-
-export type RawRow = readonly [deviceMs: number, raw: number, flags: number];
 
 export type WholeRow = {
   readonly device_ms: number;
@@ -15,7 +14,8 @@ export type WholeRow = {
 
 /** One source's readings, sealed or not, in order of device time and variant. Spans include their start and not their end. */
 export type StoredRows = {
-  raw(sourceId: number, fromMs: number, toMs: number): Iterable<RawRow>;
+  /** Some thousands at once, column by column: millions of readings as rows took several times as long. */
+  blocks(sourceId: number, fromMs: number, toMs: number): Iterable<DayColumns>;
   /** Everything that is known of the first `atMost` readings. */
   whole(sourceId: number, fromMs: number, toMs: number, atMost?: number): readonly WholeRow[];
   /** Counted no further than `atMost`. */
@@ -61,11 +61,16 @@ export const prepareStoredRows = (database: Database, sealed: SealedDays): Store
   }
 
   return {
-    *raw(sourceId, fromMs, toMs) {
+    *blocks(sourceId, fromMs, toMs) {
       for (const part of parts(sourceId, fromMs, toMs)) {
-        const found = rows.raw.all(sourceId, part.fromMs, part.toMs);
-        if (part.day === undefined) yield* found;
-        else yield* united(slice(sealed, part.day, part), rawRow, found, ([atMs]) => atMs);
+        const found = rows.columns.all(sourceId, part.fromMs, part.toMs);
+        if (part.day === undefined) {
+          if (found.length > 0) yield columnsFromRows(found);
+          continue;
+        }
+        const { columns, from, to } = slice(sealed, part.day, part);
+        const block = slicedColumns(columns, from, to);
+        yield found.length === 0 ? block : mergedColumns(block, columnsFromRows(found));
       }
     },
     whole: (sourceId, fromMs, toMs, atMost = Number.POSITIVE_INFINITY) => {
@@ -74,10 +79,7 @@ export const prepareStoredRows = (database: Database, sealed: SealedDays): Store
         if (all.length >= atMost) break;
         const limit = atMost === Number.POSITIVE_INFINITY ? ALL : atMost - all.length;
         const found = rows.whole.all(sourceId, part.fromMs, part.toMs, limit);
-        const whole =
-          part.day === undefined
-            ? found
-            : united(slice(sealed, part.day, part), wholeRow, found, ({ device_ms }) => device_ms);
+        const whole = part.day === undefined ? found : united(slice(sealed, part.day, part), found);
         for (const row of whole) {
           if (all.length >= atMost) return all;
           all.push(row);
@@ -104,8 +106,10 @@ type Part = { readonly fromMs: number; readonly toMs: number; readonly day?: Sea
 const OF_SPAN = 'FROM reading WHERE source_id = ? AND device_ms >= ? AND device_ms < ?';
 
 const prepareRows = (database: Database) => ({
-  raw: database
-    .prepare<[number, number, number], RawRow>(`SELECT device_ms, raw, flags ${OF_SPAN} ORDER BY device_ms, variant`)
+  columns: database
+    .prepare<[number, number, number], ColumnRow>(
+      `SELECT device_ms, variant, delay_ms, raw, flags, refused_ms ${OF_SPAN} ORDER BY device_ms, variant`,
+    )
     .raw(),
   whole: database.prepare<[number, number, number, number], WholeRow>(
     `SELECT device_ms, variant, delay_ms, raw, flags, refused_ms ${OF_SPAN} ORDER BY device_ms, variant LIMIT ?`,
@@ -135,30 +139,19 @@ const slice = (sealed: SealedDays, day: SealedDay, { fromMs, toMs }: Part): Slic
 };
 
 /** Both in order of time. A late row of a sealed moment was numbered after it, so it comes after it. */
-function* united<T>(
-  { columns, from, to }: Slice,
-  make: (columns: DayColumns, place: number) => T,
-  rows: readonly T[],
-  atMsOf: (row: T) => number,
-): Generator<T> {
+function* united({ columns, from, to }: Slice, rows: readonly WholeRow[]): Generator<WholeRow> {
   const { deviceMs } = columns;
   let next = 0;
   for (let place = from; place < to; place += 1) {
     const atMs = deviceMs[place] ?? 0;
-    for (let row = rows[next]; row !== undefined && atMsOf(row) < atMs; row = rows[next]) {
+    for (let row = rows[next]; row !== undefined && row.device_ms < atMs; row = rows[next]) {
       yield row;
       next += 1;
     }
-    yield make(columns, place);
+    yield wholeRow(columns, place);
   }
   yield* rows.slice(next);
 }
-
-const rawRow = ({ deviceMs, raw, flags }: DayColumns, place: number): RawRow => [
-  deviceMs[place] ?? 0,
-  raw[place] ?? 0,
-  flags[place] ?? 0,
-];
 
 const wholeRow = (columns: DayColumns, place: number): WholeRow => {
   const refusedMs = columns.refusedMs[place] ?? Number.NaN;

@@ -7,6 +7,7 @@ import type { ReviewDifferences } from '../../rules/wire/review.js';
 import type { Journal } from '../journal/journal.js';
 import { entryFrom } from '../log-desk.js';
 import { type ReviewParts, reviewChannels } from './gather.js';
+import { buildLate } from './late-readings.js';
 
 const HOUR_MS = 3_600_000;
 
@@ -70,15 +71,12 @@ export const differencesOf = async (parts: ReviewParts, review: Review): Promise
   const fine = widest(review.windows.filter(({ name }) => name !== 'batch'));
   const channels: ReviewDifferences['channels'][number][] = [];
   for (const changed of changedChannels(review.channels, now)) {
-    let [lateReadings, lastArrivalMs] = [0, 0];
+    const late = buildLate(review.frozenMs);
     for await (const rows of parts.history.rows(changed.channelId, fine.fromMs - HOUR_MS, fine.toMs)) {
-      for (const { arrivalMs } of rows) {
-        if (arrivalMs <= review.frozenMs) continue;
-        lateReadings += 1;
-        lastArrivalMs = Math.max(lastArrivalMs, arrivalMs);
-      }
+      for (const row of rows) late.add(row);
     }
-    channels.push({ ...changed, lateReadings, ...(lateReadings === 0 ? {} : { lastArrivalMs }) });
+    const { lateReadings, lastArrivalMs } = late.told();
+    channels.push({ ...changed, lateReadings, ...(lastArrivalMs === undefined ? {} : { lastArrivalMs }) });
   }
   return { lookedMs: parts.clock.now(), channels };
 };

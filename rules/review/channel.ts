@@ -23,6 +23,8 @@ export type ChannelFacts = {
   readonly work: readonly Span[];
   /** Over times and values of `fine`: another one later means that readings or their correction changed. */
   readonly fingerprint: string;
+  /** Over everything that the raw file says of this channel; not where readings of the time were dropped already. */
+  readonly rowsSha256?: string;
 };
 
 export type ReviewedChannel = Omit<ChannelFacts, 'fine' | 'coarse' | 'work'> & {

@@ -42,20 +42,26 @@ export type DepartureQuestion = {
   readonly span: Span;
 };
 
-const hourMiddles = (pieces: readonly Measured[]): readonly number[] => {
-  const hours = new Map<number, number>();
-  for (const { fromMs, from, to } of pieces) {
-    const hour = Math.floor(fromMs / HOUR_MS);
-    if (!hours.has(hour)) hours.set(hour, (from + to) / 2);
+/** Of each hour up to a moment the first piece's middle. Pieces lie in order. */
+const hourMiddles = (pieces: readonly Piece[], untilMs: number): readonly number[] => {
+  const middles: number[] = [];
+  let nextMs = Number.NEGATIVE_INFINITY;
+  for (const piece of pieces) {
+    if (piece.fromMs < nextMs || piece.toMs > untilMs || !isMeasured(piece)) continue;
+    middles.push((piece.from + piece.to) / 2);
+    nextMs = (Math.floor(piece.fromMs / HOUR_MS) + 1) * HOUR_MS;
   }
-  return [...hours.values()];
+  return middles;
 };
 
 const farthestOf = (pieces: readonly Measured[], usual: number): Sample | undefined => {
   let farthest: Sample | undefined;
+  let off = Number.NEGATIVE_INFINITY;
   const look = (atMs: number, value: number): void => {
-    if (farthest === undefined || Math.abs(value - usual) > Math.abs(farthest.value - usual))
-      farthest = { atMs, value };
+    const away = Math.abs(value - usual);
+    if (away <= off) return;
+    off = away;
+    farthest = { atMs, value };
   };
   for (const { fromMs, toMs, from, to, low, high } of pieces) {
     look(fromMs, low ?? from);
@@ -97,7 +103,7 @@ const beganAt = (
  */
 export const departureOf = ({ channelId, quantity, pieces, span }: DepartureQuestion): Departure | undefined => {
   const least = LEAST[quantity];
-  const hours = hourMiddles(pieces.filter(isMeasured).filter(({ toMs }) => toMs <= span.toMs));
+  const hours = hourMiddles(pieces, span.toMs);
   if (least === undefined || hours.length < FEWEST_HOURS) return undefined;
   const { median: usual, mad } = spreadOf(hours);
   const tolerance = Math.max(least, SPREADS * MAD_TO_SIGMA * mad);

@@ -6,7 +6,7 @@ import { buildIsAtWork } from './at-work.js';
 import { byTime } from './by-time.js';
 import { type Dawn, dawnMinima } from './dawn.js';
 import { type Fastest, fastestInEach } from './fastest.js';
-import { cutAt, hoursOf, isMeasured, type Measured, type Piece, type Span, within } from './piece.js';
+import { cutAt, firstBeginningAt, hoursOf, isMeasured, type Measured, type Piece, type Span, within } from './piece.js';
 import { type BeyondLines, beyondLines, type Ruled } from './spell.js';
 
 const MINUTE_MS = 60_000;
@@ -69,13 +69,17 @@ const apart = ({ pieces, span, wants, work }: ExposureQuestion): Apart => {
   return { outside, atWork };
 };
 
-/** Both in order of time: each piece's lines are found from where the last one's were. */
+/** Both in order of time: a stretch of pieces for each of the lines. */
 const withWants = (pieces: readonly Measured[], wants: DatedWants): readonly Ruled[] => {
-  let n = -1;
-  return pieces.map((piece) => {
-    while ((wants[n + 1]?.fromMs ?? Number.POSITIVE_INFINITY) <= piece.fromMs) n += 1;
-    return { piece, wants: wants[n]?.wants };
-  });
+  const stretches: Ruled[] = [];
+  let from = 0;
+  for (const [n, ruling] of [undefined, ...wants].entries()) {
+    const nextMs = wants[n]?.fromMs ?? Number.POSITIVE_INFINITY;
+    const to = Math.max(from, firstBeginningAt(pieces, nextMs));
+    if (to > from) stretches.push({ pieces: pieces.slice(from, to), wants: ruling?.wants });
+    from = to;
+  }
+  return stretches;
 };
 
 const extremes = (pieces: readonly Measured[]): { readonly lowest?: Sample; readonly highest?: Sample } => {

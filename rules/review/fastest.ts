@@ -8,14 +8,18 @@ type Run = { readonly atMs: readonly number[]; readonly value: readonly number[]
 /** Pieces that touch, as one broken line; where two do not touch, or a value jumps, another begins. */
 const runsOf = (pieces: readonly Measured[]): readonly Run[] => {
   const runs: { atMs: number[]; value: number[] }[] = [];
-  let before: Measured | undefined;
-  for (const piece of pieces) {
-    const run = runs.at(-1);
-    if (run !== undefined && before?.toMs === piece.fromMs && before.to === piece.from) {
-      run.atMs.push(piece.toMs);
-      run.value.push(piece.to);
-    } else runs.push({ atMs: [piece.fromMs, piece.toMs], value: [piece.from, piece.to] });
-    before = piece;
+  let run: { atMs: number[]; value: number[] } | undefined;
+  let [endMs, end] = [Number.NaN, Number.NaN];
+  for (const { fromMs, toMs, from, to } of pieces) {
+    if (run !== undefined && endMs === fromMs && end === from) {
+      run.atMs.push(toMs);
+      run.value.push(to);
+    } else {
+      run = { atMs: [fromMs, toMs], value: [from, to] };
+      runs.push(run);
+    }
+    endMs = toMs;
+    end = to;
   }
   return runs;
 };

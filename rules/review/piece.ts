@@ -100,24 +100,47 @@ const firstEndingAfter = (pieces: readonly Piece[], atMs: number): number => {
   return low;
 };
 
-/** The part of the pieces that lies in a span. */
+/** Index of the first piece that begins at a moment or after it. */
+export const firstBeginningAt = (pieces: readonly Piece[], atMs: number): number => {
+  let [low, high] = [0, pieces.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((pieces[middle]?.fromMs ?? 0) < atMs) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+};
+
+/** The part of the pieces that lies in a span: only those at its ends are clipped. */
 export const within = (pieces: readonly Piece[], span: Span): readonly Piece[] => {
-  const inside: Piece[] = [];
-  for (let n = firstEndingAfter(pieces, span.fromMs); n < pieces.length; n += 1) {
-    const piece = pieces[n];
-    if (piece === undefined || piece.fromMs >= span.toMs) break;
-    const part = clipped(piece, span);
-    if (part !== undefined) inside.push(part);
+  const inside = pieces.slice(firstEndingAfter(pieces, span.fromMs), firstBeginningAt(pieces, span.toMs));
+  const ends = inside.length === 0 ? [] : [...new Set([inside.length - 1, 0])];
+  for (const n of ends) {
+    const part = inside[n] && clipped(inside[n], span);
+    if (part === undefined) inside.splice(n, 1);
+    else inside[n] = part;
   }
   return inside;
 };
 
 /** The same time, cut at every edge that lies inside a piece. Edges in rising order. */
 export const cutAt = (pieces: readonly Piece[], edges: readonly number[]): readonly Piece[] => {
+  const [first, last] = [pieces[0], pieces.at(-1)];
+  if (first === undefined || last === undefined) return pieces;
+  if (!edges.some((at) => at > first.fromMs && at < last.toMs)) return pieces;
   const cut: Piece[] = [];
   let next = 0;
+  let edgeMs = edges[0] ?? Number.POSITIVE_INFINITY;
   for (const piece of pieces) {
-    while ((edges[next] ?? Number.POSITIVE_INFINITY) <= piece.fromMs) next += 1;
+    while (edgeMs <= piece.fromMs) {
+      next += 1;
+      edgeMs = edges[next] ?? Number.POSITIVE_INFINITY;
+    }
+    // Nearly every piece of a record.
+    if (edgeMs >= piece.toMs) {
+      cut.push(piece);
+      continue;
+    }
     let fromMs = piece.fromMs;
     for (let n = next; (edges[n] ?? Number.POSITIVE_INFINITY) < piece.toMs; n += 1) {
       const toMs = edges[n] ?? fromMs;

@@ -16,8 +16,8 @@ export type Beyond = {
 };
 export type BeyondLines = { readonly [key in LineKey]?: Beyond };
 
-/** A straight line of a channel with the lines that ruled while it was drawn. */
-export type Ruled = { readonly piece: Measured; readonly wants: Wants | undefined };
+/** Straight lines of a channel, in order, with the lines that ruled while they were drawn. */
+export type Ruled = { readonly pieces: readonly Measured[]; readonly wants: Wants | undefined };
 
 type Tally = { hours: number; degreeHours: number; longest: Open | undefined; open: Open | undefined };
 type Open = { readonly fromMs: number; readonly toMs: number };
@@ -33,29 +33,31 @@ const stretchBeyond = (piece: Measured, from: number, to: number): Open | undefi
 const longer = (a: Open | undefined, b: Open): Open =>
   a === undefined || b.toMs - b.fromMs > a.toMs - a.fromMs ? b : a;
 
+const count = (tally: Tally, piece: Measured, from: number, to: number): void => {
+  const sums = beyond(from, to, hoursOf(piece));
+  tally.hours += sums.hoursBeyond;
+  tally.degreeHours += sums.degreeHours;
+  const stretch = stretchBeyond(piece, from, to);
+  if (stretch === undefined) return;
+  const before = tally.open?.toMs === stretch.fromMs ? tally.open : stretch;
+  tally.open = { fromMs: before.fromMs, toMs: stretch.toMs };
+  tally.longest = longer(tally.longest, tally.open);
+};
+
 /** Sums along one line over pieces in order of time. Pieces that do not touch are a break. Check: 18 to 22 °C in 4 h, above 20: 2 h, 2 °C h. */
-export const beyondLine = (pieces: readonly Ruled[], key: LineKey): Beyond | undefined => {
+export const beyondLine = (stretches: readonly Ruled[], key: LineKey): Beyond | undefined => {
   const side = key.endsWith('High') ? 'above' : 'below';
   const tally: Tally = { hours: 0, degreeHours: 0, longest: undefined, open: undefined };
   let isRuled = false;
-  for (const { piece, wants } of pieces) {
+  for (const { pieces, wants } of stretches) {
     const line = wants?.[key];
     if (line === undefined) continue;
     isRuled = true;
-    const [from, to] = [excess({ line, side }, piece.from), excess({ line, side }, piece.to)];
-    // Nearly every piece of a record: nothing of it lies beyond.
-    if (from <= 0 && to <= 0) continue;
-    const sums = beyond(from, to, hoursOf(piece));
-    tally.hours += sums.hoursBeyond;
-    tally.degreeHours += sums.degreeHours;
-    const stretch = stretchBeyond(piece, from, to);
-    if (stretch === undefined) continue;
-    const goesOn = tally.open !== undefined && tally.open.toMs === stretch.fromMs;
-    tally.open = {
-      fromMs: goesOn && tally.open !== undefined ? tally.open.fromMs : stretch.fromMs,
-      toMs: stretch.toMs,
-    };
-    tally.longest = longer(tally.longest, tally.open);
+    for (const piece of pieces) {
+      // Nearly every piece of a record: nothing of it lies beyond.
+      if (side === 'above' ? piece.from <= line && piece.to <= line : piece.from >= line && piece.to >= line) continue;
+      count(tally, piece, excess({ line, side }, piece.from), excess({ line, side }, piece.to));
+    }
   }
   if (!isRuled) return undefined;
   const { hours, degreeHours, longest } = tally;
@@ -64,10 +66,10 @@ export const beyondLine = (pieces: readonly Ruled[], key: LineKey): Beyond | und
     : { hours, degreeHours, longestMs: longest.toMs - longest.fromMs, longestFromMs: longest.fromMs };
 };
 
-export const beyondLines = (pieces: readonly Ruled[]): BeyondLines =>
+export const beyondLines = (stretches: readonly Ruled[]): BeyondLines =>
   Object.fromEntries(
     LINE_KEYS.flatMap((key) => {
-      const sums = beyondLine(pieces, key);
+      const sums = beyondLine(stretches, key);
       return sums === undefined ? [] : [[key, sums]];
     }),
   );

@@ -138,3 +138,19 @@ export type Recipe = {
 
 /** POST /api/v1/boards: the password is told this once. */
 export type AddedBoard = { readonly board: string; readonly password: string; readonly recipe: Recipe };
+
+/** A channel of a place that is no longer watched. */
+export type RetiredChannel = {
+  readonly id: string;
+  readonly placeId: string;
+  readonly quantity: Quantity;
+  readonly position?: string;
+  readonly computed: boolean;
+};
+
+/** GET /api/v1/retired-places: what was taken out of use, with the channels that it ever had. */
+export type RetiredPlace = Pick<Place, 'id' | 'name' | 'kind'> & {
+  readonly retiredMs: number;
+  readonly by: string;
+  readonly channels: readonly RetiredChannel[];
+};

@@ -22,15 +22,17 @@ export type ReviewLine = Pick<Review, 'id' | 'start' | 'frozenMs' | 'by' | 'onse
   readonly tanks: readonly string[];
 };
 
-/** GET /api/v1/reviews/{id}: as it was frozen, and what people wrote or set about it since. */
-export type FrozenReview = {
-  readonly review: Review;
-  /** Of the frozen review as the journal keeps it. */
+/** GET /api/v1/reviews/{id}/since: what people wrote or set about a review's tanks and time since it was frozen. */
+export type SinceFrozen = {
+  /** Of the frozen review as the journal keeps it, and as GET /api/v1/reviews/{id}/record sends it. */
   readonly sha256: string;
   readonly later: readonly LaterEdit[];
   /** Ids of the editions that were frozen after it, oldest first. */
   readonly newer: readonly string[];
 };
+
+/** GET /api/v1/reviews/{id}: both in one. */
+export type FrozenReview = SinceFrozen & { readonly review: Review };
 
 /** GET /api/v1/reviews/{id}/differences: computed anew from the record as it is now. */
 export type ReviewDifferences = {

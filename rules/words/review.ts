@@ -142,8 +142,21 @@ const GENERAL: Readonly<Record<string, string>> = {
     'It is evidence only as far as later edits are visible, and by itself settles no blame, insurance or law.',
 };
 
-/** One thing that this record cannot say, as a sentence. */
-export const cannotSayWords = (one: CannotSay, reader: LogReader): string => {
+/** What this record cannot say, in sentences. The same said of several channels is said once: their names stand together. */
+export const cannotSayLines = (all: readonly CannotSay[], reader: LogReader): readonly string[] => {
+  const together = new Map<string, { readonly one: CannotSay; readonly channelIds: string[] }>();
+  for (const one of all) {
+    const channelId = 'channelId' in one ? one.channelId : undefined;
+    const key = saidOf(one, '', reader);
+    const same = together.get(key);
+    if (same === undefined) together.set(key, { one, channelIds: channelId === undefined ? [] : [channelId] });
+    else if (channelId !== undefined) same.channelIds.push(channelId);
+  }
+  return [...together.values()].map(({ one, channelIds }) => saidOf(one, channelNames(channelIds, reader), reader));
+};
+
+/** `names`: of the channels that it is said of. */
+const saidOf = (one: CannotSay, names: string, reader: LogReader): string => {
   switch (one.code) {
     case 'onset-wide':
       return `When within ${length(one.hours, reader)} the deaths began.`;
@@ -152,15 +165,15 @@ export const cannotSayWords = (one: CannotSay, reader: LogReader): string => {
     case 'no-probe-in-bed':
       return `No probe lay in the bed of ${placeNames(one.placeIds, reader)}: what the animals in it breathed is not known.`;
     case 'silent':
-      return `${channelName(one.channelId, reader)}: ${length(one.hours, reader)} of the 72 hours not known (${namesFor(reader).gap[one.reason]}).`;
+      return `What happened in ${length(one.hours, reader)} of the 72 hours (${namesFor(reader).gap[one.reason]}): ${names}.`;
     case 'never-read':
-      return `${channelName(one.channelId, reader)} has no reading at all in this span.`;
+      return `Anything about ${names}: not one reading in this span.`;
     case 'only-hours':
-      return `${channelName(one.channelId, reader)}: only hours are kept of that time; what lasted minutes shows in the peaks alone.`;
+      return `What lasted minutes, except by the peaks: only hours are kept of that time (${names}).`;
     case 'no-limit':
-      return `${channelName(one.channelId, reader)} had no limit: no alarm could sound for it.`;
+      return `By alarms anything about ${names}: without a limit none could sound.`;
     case 'limit-not-confirmed':
-      return `${channelName(one.channelId, reader)}: its limit is the profile's and was not confirmed by the hatchery.`;
+      return `Whether the limit was right: it is the profile's, not confirmed by the hatchery (${names}).`;
     case 'put-aside':
       return `What would have sounded while alarms were put aside (${one.times} times in this span).`;
     case 'clock-wrong':

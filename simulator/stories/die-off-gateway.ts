@@ -71,9 +71,11 @@ export const startDieOffGateway = async (dieOff: DieOff, seed: number): Promise<
       return text;
     },
     close: async () => {
-      const ended = once(child, 'exit');
-      child.send({ end: true });
-      await ended;
+      if (child.connected) {
+        const ended = once(child, 'exit');
+        child.send({ end: true });
+        await ended;
+      }
       await rm(folder, { recursive: true, force: true });
     },
   };

@@ -10,7 +10,8 @@ export const printReview = async (address: string): Promise<Uint8Array | undefin
   try {
     const page = await browser.newPage();
     await page.goto(address);
-    await page.locator('.review .strip-mean').first().waitFor();
+    await page.locator('.review-stack[data-whole="yes"]').waitFor();
+    await page.locator('.review [data-compared="yes"]').waitFor({ state: 'attached', timeout: 120_000 });
     return await page.pdf({ format: 'A4', preferCSSPageSize: false });
   } finally {
     await browser.close();

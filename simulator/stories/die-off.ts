@@ -112,7 +112,7 @@ const inWords = (story: DieOffStory): string =>
     `the review: ${story.review}`,
   ].join('\n');
 
-/** `--stay` keeps the gateway running until it is interrupted; `--pdf FILE` keeps the paper. */
+/** `--stay` keeps the gateway running until it is interrupted or ended; `--pdf FILE` keeps the paper. */
 export const tell = async (args: readonly string[]): Promise<{ readonly text: string; readonly ok: boolean }> => {
   const dieOff = dieOffAt(lastMorning(Date.now()));
   const gateway = await startDieOffGateway(dieOff, 11);
@@ -128,7 +128,7 @@ export const tell = async (args: readonly string[]): Promise<{ readonly text: st
     const text = args.includes('--json') ? JSON.stringify(story, undefined, 2) : inWords(story);
     if (!args.includes('--stay')) return { text, ok: isWhole(story) };
     process.stdout.write(`${text}\n`);
-    await once(process, 'SIGINT');
+    await Promise.race(['SIGINT', 'SIGTERM', 'SIGHUP'].map((signal) => once(process, signal)));
     return { text: '', ok: isWhole(story) };
   } finally {
     await gateway.close();

@@ -227,4 +227,28 @@ peer('Chromium', noChromium)('looking back from deaths, and over earlier batches
     const { body } = kept.site;
     expect(body).toMatchObject({ zone: 'America/New_York', temperatureUnit: 'F', hours: 12, keepReadingsDays: 800 });
   });
+
+  it('still looks back at a tank that was taken out: its history, and a review of deaths while it was there', {
+    timeout: 90_000,
+  }, async () => {
+    await goes('/places');
+    await page.getByRole('button', { name: 'Change L2' }).click();
+    await page.getByRole('button', { name: 'Take L2 out' }).click();
+    await page.getByRole('button', { name: 'Yes, take L2 out' }).click();
+    await page.getByRole('button', { name: 'Change L2' }).waitFor({ state: 'detached' });
+    await goes('/history');
+    const group = page.getByLabel('Place').locator('optgroup[label="Taken out of use"]');
+    await group.waitFor({ state: 'attached' });
+    expect(await group.locator('option').allTextContents()).toEqual([expect.stringMatching(/^L2, taken out /)]);
+    await page.getByLabel('Place').selectOption('l2');
+    await page.locator('.strip-mean').nth(2).waitFor();
+    expect(await page.locator('.review-strip h3').first().textContent()).toContain('L2 temperature');
+    expect(await seriousViolations(page)).toEqual([]);
+    await goes('/reviews');
+    await page.getByRole('group', { name: 'Taken out of use since' }).getByRole('button').click();
+    await page.getByLabel('First seen dead, or on the bottom').fill('2026-05-04T03:00');
+    await page.getByRole('button', { name: 'Freeze the record' }).click();
+    await page.getByRole('heading', { name: 'Before the deaths in L2' }).waitFor();
+    await page.locator('.review .strip-mean').first().waitFor();
+  });
 });

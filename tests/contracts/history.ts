@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { History, HistoryRow } from '../../gateway/history/history.js';
+import { buildRowsSum, summedRow } from '../../gateway/history/rows-sum.js';
 import type { Journal } from '../../gateway/journal/journal.js';
 import type { KeptReading } from '../../gateway/journal/landing.js';
 import { oxygenSaturationPct } from '../../rules/seawater/oxygen.js';
@@ -465,6 +466,61 @@ export const historyContract = (name: string, open: () => Promise<HistoryWorld>)
         value: 18.5,
         usable: false,
       });
+    });
+  });
+
+  describe(`${name}: what was frozen`, () => {
+    const HOURS = 6;
+    const toMs = START_MS + HOURS * HOUR_MS;
+    const sumOf = async (world: HistoryWorld, channelId: string): Promise<string | undefined> => {
+      const windows = [{ name: '24h' as const, fromMs: START_MS, toMs }];
+      const asked = { channelId, placeId: 'l2', part: 'affected' as const, windows, wants: [], work: [] };
+      return (await world.history.review({ ...asked, zone: 'UTC', nowMs: toMs })).rowsSha256;
+    };
+    const exportedSum = async (world: HistoryWorld, channelId: string): Promise<string> => {
+      const sum = buildRowsSum();
+      for (const row of await allRows(world.history.rows(channelId, START_MS, toMs))) sum.add(summedRow(row));
+      return sum.hex();
+    };
+    const filled = async (world: HistoryWorld): Promise<void> => {
+      named(world, 'l2.temperature', 'degC');
+      named(world, 'l2.conductivity', 'mS/cm');
+      await world.keep([
+        ...steady(START_MS - HOUR_MS, toMs + HOUR_MS, (n) => ({ raw: 18 + (n % 7), flags: n % 50 === 0 ? DRY : GOOD })),
+        ...steady(START_MS - HOUR_MS, toMs + HOUR_MS, (n) => ({
+          sourceId: 2,
+          raw: n % 40 === 0 ? 0.001 : 40 + (n % 3),
+        })),
+        reading({ deviceMs: START_MS, raw: 68, refusedMs: 4 }),
+      ]);
+    };
+
+    test('the checksum of a reviewed channel is that of its exported readings, measured and computed', async () => {
+      const world = await open();
+      await filled(world);
+      for (const channelId of ['l2.temperature', 'l2.salinity~computed'])
+        expect(await sumOf(world, channelId), channelId).toBe(await exportedSum(world, channelId));
+    });
+
+    test('it is the same when asked again, and another after a late reading', async () => {
+      const world = await open();
+      await filled(world);
+      const before = await sumOf(world, 'l2.temperature');
+      await world.settle();
+      expect(await sumOf(world, 'l2.temperature')).toBe(before);
+      await world.keep([reading({ deviceMs: START_MS + 5_000, raw: 18 })]);
+      expect(await sumOf(world, 'l2.temperature')).not.toBe(before);
+    });
+
+    test('a computed channel that a review has looked through is known by the hour as if it had been asked by the hour', async () => {
+      const [looked, asked] = [await open(), await open()];
+      for (const world of [looked, asked]) {
+        await filled(world);
+        await world.settle();
+      }
+      await sumOf(looked, 'l2.salinity~computed');
+      const byHours = (world: HistoryWorld) => world.history.readings('l2.salinity~computed', START_MS, toMs, HOURS);
+      expect(await byHours(looked)).toEqual(await byHours(asked));
     });
   });
 

@@ -1,3 +1,4 @@
+import { rmSync } from 'node:fs';
 import { systemClock } from '../../gateway/clock.js';
 import { loadConfig } from '../../gateway/config.js';
 import { relive } from '../../gateway/demo/past.js';
@@ -11,6 +12,19 @@ import type { SimulatorLine } from '../../rules/wire/simulated.js';
  * simulator tells a demo, `ready` last; it says `{ url }` when it stands.
  */
 const [folder = '', pages = ''] = process.argv.slice(2);
+// A terminal interrupts both: the story says when it is over.
+process.on('SIGINT', () => undefined);
+/** Closes the gateway, once there is one. */
+const standing: { close?: () => Promise<void> } = {};
+let isTold = false;
+// Whoever told it is gone without a word, killed perhaps: nobody else would end it, or clear up after it.
+process.on('disconnect', () => {
+  if (isTold) return;
+  void (standing.close?.() ?? Promise.resolve()).finally(() => {
+    rmSync(folder, { recursive: true, force: true });
+    process.exit(1);
+  });
+});
 const config = loadConfig({
   NIGHTWATER_DATA: folder,
   NIGHTWATER_HTTP: '127.0.0.1:0',
@@ -59,7 +73,10 @@ const started = await startGateway({
 });
 if (!started.ok) throw new Error(started.fault);
 const { url, close } = started.value;
+standing.close = close;
 process.on('message', (said: { readonly end?: true }) => {
-  if (said.end === true) void close().then(() => process.disconnect());
+  if (said.end !== true) return;
+  isTold = true;
+  void close().then(() => process.disconnect());
 });
 process.send?.({ url });

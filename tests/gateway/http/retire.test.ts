@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { RetiredPlace } from '../../../rules/wire/api.js';
 import { begun, diary } from '../../rules/log/diary.js';
 import { gatewayRoom, type Room } from '../../support/gateway-room.js';
 import { NOON_MS } from '../../support/hatchery.js';
@@ -29,6 +30,42 @@ describe('taking a place out', () => {
     expect(log.json()).toHaveLength(1);
     // It may come back, and then goes on from what it was.
     expect((await add(room, { id, kind: 'tank', name: 'L9', order: 9 })).version).toBe(3);
+  });
+
+  test('it is listed as taken out, with the channels it had, until it comes back', async () => {
+    const room = await gatewayRoom();
+    const list = async () =>
+      (await room.ask('viewer', { url: '/api/v1/retired-places' })).json<readonly RetiredPlace[]>();
+    const { id, version } = await add(room, { kind: 'tank', name: 'L9', order: 9 });
+    for (const [quantity, unit] of [
+      ['temperature', 'degC'],
+      ['conductivity', 'mS/cm'],
+    ] as const) {
+      const { id: sourceId } = room.journal.sources.ensure({ key: quantity, topic: quantity, firstSeenMs: NOON_MS });
+      const channelId = `${id}.${quantity}`;
+      const named = { sourceId, channelId, unit, fromMs: NOON_MS - HOUR, ruling: true };
+      room.journal.mappings.name(named, 'Ines', NOON_MS - HOUR);
+    }
+    expect(await list()).toEqual([]);
+    room.clock.passes(HOUR);
+    expect((await takeOut(room, id, version)).statusCode).toBe(204);
+    expect(await list()).toMatchObject([
+      {
+        ...{ id, name: 'L9', kind: 'tank', retiredMs: NOON_MS + HOUR },
+        channels: [
+          { id: `${id}.temperature`, quantity: 'temperature', computed: false },
+          { id: `${id}.conductivity`, quantity: 'conductivity', computed: false },
+          { id: `${id}.salinity~computed`, quantity: 'salinity', computed: true },
+        ],
+      },
+    ]);
+    // Its readings can still be asked for, and a review begun about the time when it was there.
+    const span = `from=${NOON_MS - HOUR}&to=${NOON_MS}`;
+    expect((await room.ask('viewer', { url: `/api/v1/channels/${id}.temperature/readings?${span}` })).statusCode).toBe(
+      200,
+    );
+    expect((await add(room, { id, kind: 'tank', name: 'L9', order: 9 })).id).toBe(id);
+    expect(await list()).toEqual([]);
   });
 
   test('is refused with a sentence while animals are in it, work is declared, or something hangs on it', async () => {

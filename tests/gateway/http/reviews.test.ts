@@ -1,9 +1,15 @@
+import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { gunzipSync } from 'node:zlib';
 import { expect, onTestFinished, test } from 'vitest';
 import type { History } from '../../../gateway/history/history.js';
 import { openSqliteHistory } from '../../../gateway/history/sqlite.js';
+import { isoWithOffset } from '../../../gateway/http/moment.js';
 import type { Entry } from '../../../rules/log/entry.js';
-import type { FrozenReview, ReviewDifferences, ReviewLine } from '../../../rules/wire/review.js';
+import type { FrozenReview, ReviewDifferences, ReviewLine, SinceFrozen } from '../../../rules/wire/review.js';
 import { begun, diary } from '../../rules/log/diary.js';
 import { gatewayRoom, type Room } from '../../support/gateway-room.js';
 import { NOON_MS } from '../../support/hatchery.js';
@@ -194,5 +200,78 @@ test('the raw readings come as one file with their flags, and a checksum that fi
   expect(lines).toHaveLength(1 + 47 * 60 - 40);
   expect(lines[1]).toMatch(/^l2\.temperature,degC,.*,24,1,/);
   const sum = await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv.sha256` });
-  expect(sum.body).toBe(`${createHash('sha256').update(body).digest('hex')}  review-${review.id}-raw.csv\n`);
+  expect(sum.body.split('\n')).toEqual([
+    `${createHash('sha256').update(body).digest('hex')}  review-${review.id}-raw.csv`,
+    expect.stringMatching(new RegExp(`^# Review ${review.id}, frozen \\d{4}-.*[+-]\\d{2}:\\d{2}\\.$`)),
+    '# The readings of 1 channels are those that were frozen.',
+    '',
+  ]);
+});
+
+test('the checksum file says which channels are no longer what was frozen, and when what changed them came', async () => {
+  const room = await dieOffRoom();
+  const { review } = await freeze(room, (await stocked(room)).id);
+  const comments = async (): Promise<string> =>
+    (await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv.sha256` })).body;
+  room.clock.passes(HOUR);
+  const late = keep(room, SILENT.fromMs, SILENT.toMs, room.clock.now());
+  const arrived = isoWithOffset(NOON_MS + HOUR, room.desk.site().site.body.zone);
+  const afterBatch = await comments();
+  expect(afterBatch).toContain('# NOT what was frozen: 1 of 1 channels are others now.');
+  expect(afterBatch).toContain(
+    `# l2.temperature: ${late} readings arrived after the freezing, from ${arrived} to ${arrived}.`,
+  );
+  room.clock.passes(HOUR);
+  const row = { sourceId: 1, fromMs: NOON_MS - 48 * HOUR, slope: 1, offset: -1 };
+  room.journal.calibrations.add(row, 'Bela', room.clock.now());
+  const corrected = isoWithOffset(NOON_MS + 2 * HOUR, room.desk.site().site.body.zone);
+  expect(await comments()).toContain(`# calibration of source 1 recorded ${corrected} by Bela.`);
+});
+
+test('a checksum file with comments is read by the usual program', async () => {
+  const room = await dieOffRoom();
+  const { review } = await freeze(room, (await stocked(room)).id);
+  const folder = mkdtempSync(join(tmpdir(), 'nightwater-raw-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const name = `review-${review.id}-raw.csv`;
+  for (const ending of ['', '.sha256']) {
+    const { body } = await room.ask('viewer', { url: `/api/v1/reviews/${review.id}/raw.csv${ending}` });
+    writeFileSync(join(folder, `${name}${ending}`), body);
+  }
+  // GNU coreutils, sha256sum --check.
+  const said = execFileSync('sha256sum', ['--check', '--strict', `${name}.sha256`], { cwd: folder, encoding: 'utf8' });
+  expect(said.trim()).toBe(`${name}: OK`);
+});
+
+test('what was frozen is sent byte for byte as its checksum says, and not again to who has it', async () => {
+  const room = await dieOffRoom();
+  const frozen = await freeze(room, (await stocked(room)).id);
+  const url = `/api/v1/reviews/${frozen.review.id}/record`;
+  const plain = await room.ask('viewer', { url });
+  expect(createHash('sha256').update(plain.rawPayload).digest('hex')).toBe(frozen.sha256);
+  expect(plain.json()).toEqual(frozen.review);
+  const packed = await room.ask('viewer', { url, headers: { 'accept-encoding': 'gzip, br' } });
+  expect(packed.headers['content-encoding']).toBe('gzip');
+  expect(gunzipSync(packed.rawPayload).equals(plain.rawPayload)).toBe(true);
+  expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length / 2);
+  const again = await room.ask('viewer', { url, headers: { 'if-none-match': String(plain.headers.etag) } });
+  expect(again.statusCode).toBe(304);
+  expect((await room.ask('viewer', { url: '/api/v1/reviews/none/record' })).statusCode).toBe(404);
+});
+
+test('since it was frozen: later entries and later editions, apart from what was frozen', async () => {
+  const room = await dieOffRoom();
+  const deaths = await stocked(room);
+  const { review, sha256 } = await freeze(room, deaths.id);
+  const url = `/api/v1/reviews/${review.id}/since`;
+  expect((await room.ask('viewer', { url })).json()).toEqual({ sha256, later: [], newer: [] });
+  room.clock.passes(HOUR);
+  await write(room, pen.write('note', 'l2', { words: 'foam at nine' }, { atMs: FOUND_MS - HOUR }));
+  const next = await post(room, '/reviews', { start: 'deaths', entryId: deaths.id, tanks: [], editionOf: review.id });
+  const edition = next.json<FrozenReview>().review.id;
+  expect((await room.ask('viewer', { url })).json<SinceFrozen>()).toMatchObject({
+    sha256,
+    later: [{ kind: 'entry', recordedMs: NOON_MS + HOUR }],
+    newer: [edition],
+  });
 });
