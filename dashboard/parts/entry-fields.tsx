@@ -209,7 +209,7 @@ const CountField = ({ field, texts, faults, pointer }: OneProps) => {
         />
       </div>
       <p class="count-says" role="status">
-        {tally === undefined ? null : tally.ok ? tallyWords(tally.value, reader) : refusalSentence(tally.fault)}
+        {tally === undefined ? null : tally.ok ? tallyWords(tally.value, reader) : refusalSentence(tally.fault, reader)}
       </p>
       {faultAt(faults.value, pointer) === undefined ? null : (
         <p class="field-said field-wrong-said">{faultAt(faults.value, pointer)}</p>

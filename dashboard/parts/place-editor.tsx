@@ -59,11 +59,14 @@ const draftOf = (place: Place, reader: Reader): Draft => {
       volumeL: signal(fields.volumeL),
     },
     lines: Object.fromEntries(Object.entries(lines).map(([key, text]) => [key, signal(text)])),
-    more: signal(moreOf(place)),
+    more: signal(moreOf(place, reader)),
     faults: signal<readonly FormFault[]>([]),
     problem: signal<Problem | undefined>(undefined),
   };
 };
+
+/** `/volumeL` is `volumeL` in the form, `/wants/temperature/limitHigh` is `temperature.limitHigh`. */
+const fieldOf = (pointer: string): string => pointer.replace(/^\/(wants\/|bed\/)?/, '').replace('/', '.');
 
 type EditorProps = { readonly place: Versioned<Place>; readonly onDone: () => void; readonly onAgain: () => void };
 
@@ -84,12 +87,13 @@ const Editor = ({ place, onDone, onAgain }: EditorProps) => {
       lines: Object.fromEntries(Object.entries(draft.lines).map(([key, text]) => [key, text.value])),
     };
     const basics = placeOfForm(place.body, typed, reader);
-    const made = basics.ok ? withMore(basics.value, draft.more.value) : basics;
+    const made = basics.ok ? withMore(basics.value, draft.more.value, reader) : basics;
     draft.faults.value = made.ok ? [] : made.fault;
     if (!made.ok) return;
     const asked = await api.changePlace(made.value, place.version);
-    if (asked.ok) onDone();
-    else draft.problem.value = asked.fault;
+    if (asked.ok) return onDone();
+    draft.faults.value = (asked.fault.faults ?? []).map(({ pointer, detail }) => ({ field: fieldOf(pointer), detail }));
+    draft.problem.value = asked.fault;
   };
   return (
     <form class="place-form" onSubmit={(event) => void save(event)}>

@@ -3,6 +3,7 @@ import { REGIMES } from '../../rules/place.js';
 import type { Quantity } from '../../rules/quantity.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import { isStage } from '../../rules/stage/stage.js';
+import { noNumberSentence, plainWords, typedNumber, typedWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { canonicalValue, shownValue } from '../../rules/words/number.js';
 
@@ -31,12 +32,12 @@ export const formOf = (place: Place, reader: Reader): PlaceForm => ({
   stage: place.stage ?? '',
   speciesGroup: place.speciesGroup ?? '',
   regime: place.regime ?? '',
-  volumeL: place.volumeL === undefined ? '' : String(place.volumeL),
+  volumeL: place.volumeL === undefined ? '' : plainWords(place.volumeL, 12, reader),
   lines: Object.fromEntries(
     FORM_QUANTITIES.flatMap((quantity) =>
       FORM_LINES.map((line) => {
         const value = place.wants?.[quantity]?.[line];
-        const shown = value === undefined ? '' : String(Number(shownValue(quantity, value, reader).toFixed(2)));
+        const shown = value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
         return [lineKey(quantity, line), shown] as const;
       }),
     ),
@@ -50,8 +51,8 @@ export type FormFault = { readonly field: string; readonly detail: string };
 export const placeOfForm = (before: Place, form: PlaceForm, reader: Reader): Result<Place, readonly FormFault[]> => {
   const faults: FormFault[] = [];
   const number = (field: string, text: string): number | undefined => {
-    const value = parseNumber(text);
-    if (value === null) faults.push({ field, detail: `“${text.trim()}” is not a number.` });
+    const value = typedNumber(text, reader);
+    if (value === null) faults.push({ field, detail: noNumberSentence(text, reader) });
     return value ?? undefined;
   };
   if (form.name.trim() === '') faults.push({ field: 'name', detail: 'A tank needs a name.' });
@@ -75,14 +76,6 @@ export const placeOfForm = (before: Place, form: PlaceForm, reader: Reader): Res
 };
 
 const isRegime = (text: string): text is Regime => REGIMES.some((regime) => regime === text);
-
-/** Empty is undefined, what is no number is null; a comma may stand for the point. */
-export const parseNumber = (text: string): number | null | undefined => {
-  const plain = text.trim().replace(',', '.');
-  if (plain === '') return undefined;
-  const value = Number(plain);
-  return Number.isFinite(value) ? value : null;
-};
 
 type Wanted = { [quantity in Quantity]?: OwnWants | undefined };
 

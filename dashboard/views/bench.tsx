@@ -5,6 +5,8 @@ import { FEEDING_CALCULATIONS } from '../../rules/calc/feeding.js';
 import { MIXING_CALCULATIONS } from '../../rules/calc/mixing.js';
 import { STOCK_CALCULATIONS } from '../../rules/calc/stock.js';
 import { TANK_WATER_CALCULATIONS } from '../../rules/calc/tank-water.js';
+import { argumentName } from '../../rules/words/argument.js';
+import { figureUnit, figureWords } from '../../rules/words/degrees.js';
 import { capital } from '../../rules/words/name.js';
 import { Line, PlaceField, Select } from '../parts/entry-fields.js';
 import { FeedSheet } from '../parts/feed-sheet.js';
@@ -64,10 +66,11 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
     return knownOf(
       picture?.places.find(({ id }) => id === placeId),
       picture?.channels ?? [],
+      room.reader.peek(),
     );
   }, [placeId]);
   const texts = useSignal<Texts>(known);
-  const result = useComputed(() => resultWords(calculation, texts.value));
+  const result = useComputed(() => resultWords(calculation, texts.value, room.reader.value));
   const isOpen = useSignal(false);
   return (
     <details class="entry-more" onToggle={(event) => (isOpen.value = event.currentTarget.open)}>
@@ -89,42 +92,47 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
   );
 };
 
-const Options = ({ calculation, texts }: { calculation: Calculation; texts: { value: Texts } }) => (
-  <div class="form-grid">
-    {calculation.options.map(({ key, name, unit, choices, list, required, default: usual }) => {
-      const set = (text: string): void => {
-        texts.value = { ...texts.value, [key]: text };
-      };
-      const value = texts.value[key] ?? '';
-      if (choices !== undefined)
+const Options = ({ calculation, texts }: { calculation: Calculation; texts: { value: Texts } }) => {
+  const reader = useRoom().reader.value;
+  return (
+    <div class="form-grid">
+      {calculation.options.map(({ key, unit, choices, list, required, default: usual }) => {
+        const set = (text: string): void => {
+          texts.value = { ...texts.value, [key]: text };
+        };
+        const value = texts.value[key] ?? '';
+        if (choices !== undefined)
+          return (
+            <Select
+              key={key}
+              label={capital(argumentName(key))}
+              value={value}
+              onChoose={set}
+              choices={choices.map((one) => [one, one] as const)}
+            />
+          );
+        const shape = { kind: 'number', low: 0, high: 0, unit: figureUnit(key, unit, reader), whole: false } as const;
         return (
-          <Select
+          <Line
             key={key}
-            label={said(name)}
+            label={capital(argumentName(key))}
+            shape={shape}
+            optional={!required}
             value={value}
-            onChoose={set}
-            choices={choices.map((one) => [one, one] as const)}
+            onText={set}
+            {...(list === true
+              ? { hint: 'Several, with blanks between.' }
+              : usual === undefined
+                ? {}
+                : {
+                    hint: `${typeof usual === 'number' ? figureWords({ key, unit }, usual, 6, reader) : usual} when left empty`,
+                  })}
           />
         );
-      const shape = { kind: 'number', low: 0, high: 0, unit: unit === '1' ? '' : unit, whole: false } as const;
-      return (
-        <Line
-          key={key}
-          label={said(name)}
-          shape={shape}
-          optional={!required}
-          value={value}
-          onText={set}
-          {...(list === true
-            ? { hint: 'Several, with blanks between.' }
-            : usual === undefined
-              ? {}
-              : { hint: `${usual} when left empty` })}
-        />
-      );
-    })}
-  </div>
-);
+      })}
+    </div>
+  );
+};
 
 type KeepProps = {
   readonly calculation: Calculation;
@@ -136,9 +144,10 @@ type KeepProps = {
 /** With its figures, so that somebody can see later what it was worked out from. */
 const KeepSum = ({ calculation, texts, words, placeId }: KeepProps) => {
   const { state, write } = useWriter();
+  const reader = useRoom().reader.value;
   if (!mayAnswer(session.value)) return null;
-  const figures = calculation.options.flatMap(({ key, name, unit }) =>
-    (texts[key] ?? '') === '' ? [] : [`${name.replaceAll('-', ' ')} ${texts[key]}${unit === '1' ? '' : ` ${unit}`}`],
+  const figures = calculation.options.flatMap(({ key, unit }) =>
+    (texts[key] ?? '') === '' ? [] : [`${argumentName(key)} ${texts[key]} ${figureUnit(key, unit, reader)}`.trim()],
   );
   const note = `${said(calculation.name)}: ${words} (from ${figures.join(', ')})`;
   return (

@@ -5,6 +5,7 @@ import { confirmedPlace, linesOf, STAGE_LINES, type StageLine } from '../../rule
 import { BAND_QUANTITIES, type BandQuantity, bandFor, isSpeciesGroupId } from '../../rules/stage/profiles.js';
 import { STANDING_MEANING } from '../../rules/stage/standing.js';
 import type { ChannelReadings, Versioned } from '../../rules/wire/api.js';
+import { noNumberSentence, typedNumber, typedWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { canonicalValue, lineWords, shownValue, spanWords, unitWords } from '../../rules/words/number.js';
@@ -14,7 +15,6 @@ import { SoundingsAsk } from '../parts/soundings-ask.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { shownLight } from '../state/light.js';
-import { parseNumber } from '../state/place-form.js';
 import { useRoom } from '../state/room.js';
 import { mayAnswer, mayChange, session } from '../state/session.js';
 
@@ -115,8 +115,8 @@ const typedLines = (texts: Texts, reader: Reader): Parameters<typeof confirmedPl
     for (const line of STAGE_LINES) {
       const text = texts[`${quantity} ${line}`];
       if (text === undefined) continue;
-      const value = parseNumber(text);
-      if (value === null) return `“${text}” is not a number.`;
+      const value = typedNumber(text, reader);
+      if (value === null) return noNumberSentence(text, reader);
       if (value !== undefined)
         typed[quantity] = { ...typed[quantity], [line]: canonicalValue(quantity, value, reader) };
     }
@@ -196,7 +196,7 @@ const Row = ({ place, quantity, texts }: RowProps) => {
 };
 
 const shownText = (quantity: BandQuantity, value: number | undefined, reader: Reader): string =>
-  value === undefined ? '' : String(Number(shownValue(quantity, value, reader).toFixed(2)));
+  value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
 
 const heldAt = ({ held }: Place, quantity: BandQuantity, line: StageLine): number | undefined =>
   line === 'limitLow' || line === 'limitHigh' || line === 'ceilingHigh' ? held?.[quantity]?.[line] : undefined;

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { PlaceKind } from '../../rules/place.js';
 import type { PlacePicture } from '../../rules/wire/picture.js';
+import { plainWords } from '../../rules/words/figure.js';
 import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { Field } from '../parts/field.js';
 import { Page } from '../parts/page.js';
@@ -92,7 +93,7 @@ const AboutPlace = ({ place }: { place: PlacePicture }) => {
         : []
       : [stageName(place.stage, reader)]),
     ...(place.regime === undefined ? [] : [names.regime[place.regime]]),
-    ...(place.volumeL === undefined ? [] : [`${place.volumeL} L`]),
+    ...(place.volumeL === undefined ? [] : [`${plainWords(place.volumeL, 6, reader)} L`]),
   ];
   return <span>{words.join(', ')}</span>;
 };

@@ -22,7 +22,9 @@ export const SitePage = () => {
       {answer.value.kind !== 'here' ? null : mayChange(session.value) ? (
         <Form key={answer.value.value.site.version} site={answer.value.value.site} onAgain={again} />
       ) : (
-        <p class="page-note">A manager can change name, time zone, degrees, and how long readings are kept.</p>
+        <p class="page-note">
+          A manager can change name, time zone, degrees, how numbers are written, and how long readings are kept.
+        </p>
       )}
     </Page>
   );
@@ -34,6 +36,7 @@ const signalsOf = (texts: SiteTexts): Texts => ({
   zone: signal(texts.zone),
   temperatureUnit: signal(texts.temperatureUnit),
   hours: signal(texts.hours),
+  decimalMark: signal(texts.decimalMark),
   altitudeM: signal(texts.altitudeM),
   keepReadingsDays: signal(texts.keepReadingsDays),
   keepHoursDays: signal(texts.keepHoursDays),
@@ -43,6 +46,7 @@ const typedIn = (texts: Texts): SiteTexts => ({
   zone: texts.zone.value,
   temperatureUnit: texts.temperatureUnit.value,
   hours: texts.hours.value,
+  decimalMark: texts.decimalMark.value,
   altitudeM: texts.altitudeM.value,
   keepReadingsDays: texts.keepReadingsDays.value,
   keepHoursDays: texts.keepHoursDays.value,
@@ -94,6 +98,15 @@ const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAg
           ['12', '12 hours'],
         ]}
         onChoose={(value) => (texts.hours.value = value)}
+      />
+      <Pills
+        label="Numbers"
+        value={texts.decimalMark}
+        choices={[
+          ['point', '29.5'],
+          ['comma', '29,5'],
+        ]}
+        onChoose={(value) => (texts.decimalMark.value = value)}
       />
       <h2 class="page-part">How long it is kept</h2>
       <p class="page-note">

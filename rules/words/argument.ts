@@ -1,5 +1,8 @@
-/** What an argument is called and its unit; a name that is missing here is said as the code spells it. */
+import { HUSBANDRY_ARGUMENTS } from './argument-husbandry.js';
+
+/** What an argument is called and its unit. */
 export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
+  ...HUSBANDRY_ARGUMENTS,
   temperatureC: ['temperature', '°C'],
   its90C: ['temperature', '°C'],
   ipts68C: ['temperature', '°C'],
@@ -45,7 +48,7 @@ export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, uni
   rateAtTo: ['rate at the second temperature', ''],
   fromC: ['first temperature', '°C'],
   toC: ['second temperature', '°C'],
-  marginC: ['margin below the lower temperature', '°C'],
+  marginC: ['margin below the lower temperature', 'K'],
   depthM: ['depth of the bed', 'm'],
   depthMm: ['depth', 'mm'],
   limitDepthMm: ['limit of depth', 'mm'],
@@ -64,3 +67,7 @@ export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, uni
   days: ['time', 'days'],
   removedShare: ['share removed', ''],
 };
+
+/** An argument in words; one that has none is said as the code spells it. */
+export const argumentName = (what: string): string => ARGUMENT_NAMES[what]?.[0] ?? what;
+export const argumentUnit = (what: string): string => ARGUMENT_NAMES[what]?.[1] ?? '';
