@@ -39,7 +39,9 @@ describe('the form of a place', () => {
 
   it('says which field is no number, and keeps nothing', () => {
     const made = placeOfForm(L2, { ...formOf(L2, READER), volumeL: '4oo' }, READER);
-    expect(made.ok ? [] : made.fault).toEqual([{ field: 'volumeL', detail: '“4oo” is not a number: write digits only, as in 12.5.' }]);
+    expect(made.ok ? [] : made.fault).toEqual([
+      { field: 'volumeL', detail: '“4oo” is not a number: write digits only, as in 12.5.' },
+    ]);
   });
 
   it('refuses lines that are not from lowest to highest', () => {
