@@ -26,6 +26,11 @@ export type FormLine = (typeof FORM_LINES)[number];
 
 export const lineKey = (quantity: Quantity, line: FormLine): string => `${quantity}.${line}`;
 
+const lineText = (place: Place, quantity: Quantity, line: FormLine, reader: Reader): string => {
+  const value = place.wants?.[quantity]?.[line];
+  return value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
+};
+
 export const formOf = (place: Place, reader: Reader): PlaceForm => ({
   name: place.name,
   lineId: place.lineId ?? '',
@@ -36,9 +41,7 @@ export const formOf = (place: Place, reader: Reader): PlaceForm => ({
   lines: Object.fromEntries(
     FORM_QUANTITIES.flatMap((quantity) =>
       FORM_LINES.map((line) => {
-        const value = place.wants?.[quantity]?.[line];
-        const shown = value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
-        return [lineKey(quantity, line), shown] as const;
+        return [lineKey(quantity, line), lineText(place, quantity, line, reader)] as const;
       }),
     ),
   ),
@@ -93,8 +96,12 @@ const ownWants = (
   const typed: { [line in FormLine]?: number } = {};
   for (const line of FORM_LINES) {
     const key = lineKey(quantity, line);
-    const shown = number(key, form.lines[key] ?? '');
-    if (shown !== undefined) typed[line] = canonicalValue(quantity, shown, reader);
+    const text = form.lines[key] ?? '';
+    const shown = number(key, text);
+    if (shown === undefined) continue;
+    // What nobody touched stays as it is to the last digit: the form shows two.
+    const untouched = text === lineText(before, quantity, line, reader) ? before.wants?.[quantity]?.[line] : undefined;
+    typed[line] = untouched ?? canonicalValue(quantity, shown, reader);
   }
   const {
     targetLow: _,

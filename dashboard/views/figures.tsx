@@ -69,8 +69,8 @@ export const Figures = () => {
     <Page here="figures">
       <h1 class="page-title">How the alarms behave</h1>
       <p class="page-note">
-        The last 30 days, by terms and aims of ISA-18.2 and EEMUA 191 as commonly quoted. An aim that is missed asks for
-        a look at limits and probes, not at people.
+        The last 30 days, by terms and aims of <span translate={false}>ISA-18.2</span> and EEMUA 191 as commonly quoted.
+        An aim that is missed asks for a look at limits and probes, not at people.
       </p>
       {value.kind === 'refused' ? <p class="page-note">{value.problem.detail}</p> : null}
       {value.kind === 'here' ? <Table figures={value.value} /> : null}

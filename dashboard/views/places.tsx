@@ -32,7 +32,8 @@ export const Places = () => {
       )}
       <nav class="ways" aria-label="More about the site">
         <a href={makeRoute({ page: 'site' })}>
-          <b>The site</b> <span>name, time zone, °C or °F, how long readings are kept</span>
+          <b>The site</b>{' '}
+          <span>name, time zone, how degrees, times and numbers are written, how long readings are kept</span>
         </a>
       </nav>
     </Page>

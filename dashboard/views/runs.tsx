@@ -46,7 +46,10 @@ export const Runs = () => {
                 {run.ended === undefined ? 'under way' : entryNames(reader).runEnd[run.ended.fields.why]}
                 {run.eggs.length === 0
                   ? null
-                  : `, ${animalsWords(run.eggs.reduce((sum, { tally }) => sum + (tally?.animals ?? 0), 0))} eggs`}
+                  : `, ${animalsWords(
+                      run.eggs.reduce((sum, { tally }) => sum + (tally?.animals ?? 0), 0),
+                      reader,
+                    )} eggs`}
               </span>
             </a>
           </li>

@@ -15,12 +15,20 @@ import { type SiteTexts, siteOfTexts, siteTexts } from '../state/site-form.js';
 export const SitePage = () => {
   const api = useApi();
   const { answer, again } = useAsked(() => api.site(), 'site');
+  const isKept = useSignal(false);
+  const kept = (): void => {
+    isKept.value = true;
+    again();
+  };
   return (
     <Page here="site">
       <h1 class="page-title">The site</h1>
+      <p class="form-said" role="status">
+        {isKept.value ? 'Kept. Every page and message says it so from now on.' : null}
+      </p>
       {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
       {answer.value.kind !== 'here' ? null : mayChange(session.value) ? (
-        <Form key={answer.value.value.site.version} site={answer.value.value.site} onAgain={again} />
+        <Form key={answer.value.value.site.version} site={answer.value.value.site} onKept={kept} />
       ) : (
         <p class="page-note">
           A manager can change name, time zone, degrees, how numbers are written, and how long readings are kept.
@@ -52,7 +60,7 @@ const typedIn = (texts: Texts): SiteTexts => ({
   keepHoursDays: texts.keepHoursDays.value,
 });
 
-const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAgain: () => void }) => {
+const Form = ({ site, onKept }: { readonly site: Versioned<Site>; readonly onKept: () => void }) => {
   const api = useApi();
   const texts = useMemo(() => signalsOf(siteTexts(site.body)), []);
   const faults = useSignal<readonly FormFault[]>([]);
@@ -63,7 +71,7 @@ const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAg
     faults.value = 'site' in made ? [] : made;
     if (!('site' in made)) return;
     const asked = await api.changeSite(made.site, site.version);
-    if (asked.ok) return onAgain();
+    if (asked.ok) return onKept();
     faults.value = (asked.fault.faults ?? []).map(({ pointer, detail }) => ({ field: pointer.slice(1), detail }));
     said.value =
       asked.fault.status === 412
@@ -100,11 +108,11 @@ const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAg
         onChoose={(value) => (texts.hours.value = value)}
       />
       <Pills
-        label="Numbers"
+        label="Between whole and part of a number"
         value={texts.decimalMark}
         choices={[
-          ['point', '29.5'],
-          ['comma', '29,5'],
+          ['point', 'a point'],
+          ['comma', 'a comma'],
         ]}
         onChoose={(value) => (texts.decimalMark.value = value)}
       />
