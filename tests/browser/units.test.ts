@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { makeRoute, PLAIN } from '../../dashboard/state/route.js';
-import { ENTRY_KIND_NAMES, type Entry } from '../../rules/log/entry.js';
+import type { Entry } from '../../rules/log/entry.js';
 import { type BrowserHatchery, openBrowserHatchery, PHONE, topicOf, WALL } from '../support/browser-hatchery.js';
 import { noChromium } from '../support/chromium.js';
 import { foreignFigures } from '../support/foreign-figures.js';
@@ -88,29 +88,36 @@ peer('Chromium', noChromium)('a site in °F, with twelve hours and a decimal com
       ...['/tanks/l1', '/tanks/l2', '/tanks/t1', '/history', '/history?tank=l1', '/reviews', '/reviews?tank=l1'],
       ...['/sheets/l2', '/limits/l1', '/batches/B-1', `/runs/${run}`, `/reviews/${review.review.id}`],
       ...alarms.map(({ id }) => makeRoute({ page: 'alarm', id })),
-      ...ENTRY_KIND_NAMES.map((kind) => makeRoute({ page: 'write', place: 'l2', kind })),
       ...written.map(({ id, kind }) => makeRoute({ page: 'write', place: 'l2', kind, corrects: id })),
     ];
     const foreign: Record<string, readonly string[]> = {};
+    const said: string[] = [];
     const look = async (path: string): Promise<void> => {
       await goes(path);
       const found = (await foreignFigures(page)).filter((one) => one !== 'BUTTON: °C');
       if (found.length > 0) foreign[path] = found;
+      if ((await page.locator('main').textContent())?.includes('°F') === true) said.push(path);
     };
     for (const path of paths) await look(path);
     await page.setViewportSize(WALL);
     for (const path of ['/', '/tanks/l1', `/reviews/${review.review.id}`]) await look(path);
     await page.setViewportSize(PHONE);
     expect(foreign).toEqual({});
+    expect(said.length).toBeGreaterThan(10);
   });
 
   it('knows a difference from a temperature: a plan with a rise of 18 °F goes from 68 to 86 °F', async () => {
     const run = written.find(({ kind }) => kind === 'run-plan')?.id ?? '';
+    // Half a degree Celsius a minute.
+    for (let minute = 1; minute <= 4; minute += 1) {
+      room.clock.isSet(NOON_MS + minute * MINUTE);
+      room.hears([{ topic: topicOf('t1.temperature'), value: 21 + minute / 2, atMs: NOON_MS + minute * MINUTE }]);
+    }
     await goes(`/runs/${run}`);
     const facts = (await page.locator('.run-sheet .facts').textContent()) ?? '';
     expect(facts).toContain('Ambient68 °F');
     expect(facts).toContain('Warm, cool86 °F, 68 °F');
-    await page.getByText(/(rising|falling) \d+,\d °F an hour/).waitFor();
+    await page.getByText('rising 54,0 °F an hour').waitFor();
   });
 
   it('takes what is typed as it says it, and keeps degrees Celsius', async () => {
@@ -118,13 +125,13 @@ peer('Chromium', noChromium)('a site in °F, with twelve hours and a decimal com
     await page.getByLabel('Share of the water').fill('12,5');
     await page.getByLabel('Temperature').fill('78,5');
     await page.getByRole('button', { name: 'Write it' }).click();
-    await page.getByText('Kept').waitFor();
+    await page.getByText('Written.').waitFor();
     const lines = await asked<readonly { readonly entry: Entry }[]>('/log?kind=water-change');
     const { fields } = lines.at(-1)?.entry ?? {};
-    // (78.5 − 32) × 5/9
-    expect(fields).toEqual({ sharePct: 12.5, temperatureC: 25.833333 });
+    // (78.5 − 32) × 5/9; the salinity stood there from the last time.
+    expect(fields).toEqual({ sharePct: 12.5, temperatureC: 25.833333, salinity: 29.5 });
     await goes('/day');
-    await page.getByText('12,5 %, with 78,5 °F').waitFor();
+    await page.getByText('12,5 %, with 78,5 °F').first().waitFor();
   });
 
   it('sets a limit in °F with a comma, and says on the bench what a sum comes to', async () => {
