@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { BatchStory } from '../../rules/log/batch.js';
+import type { BatchCounts } from '../../rules/log/batch-counts.js';
 import type { Entry } from '../../rules/log/entry.js';
 import { authorOf } from '../../rules/log/entry.js';
 import type { PapersPicture } from '../../rules/wire/log.js';
@@ -76,9 +77,13 @@ const Papers = ({ papers }: { papers: PapersPicture }) => (
     <Section title="Sold or sent out" entries={papers.sold} />
     <Section title="Moved inside" entries={papers.moved} />
     <Section title="Deaths" entries={papers.deaths} />
+    <Section title="Culled or dumped" entries={papers.culls} />
+    <h2 class="page-part">Counts, one line for each batch</h2>
+    <Counts counted={papers.counted} />
     <Section title="Treatments and disinfection" entries={papers.treatments} />
     <Section title="Samples" entries={papers.samples} />
-    <Section title="Calibrations and hand measurements" entries={papers.calibrations} />
+    <Section title="Calibrations" entries={papers.calibrations} />
+    <HandMeasurements many={papers.handMeasurements} />
     <p class="cautions">
       Report unexplained or increased deaths to your animal-health authority or vet. A missing entry does not mean that
       nothing was done.
@@ -95,13 +100,6 @@ const Lacking = ({ papers: { lacking, broughtIn, sold } }: { papers: PapersPictu
       <h2 class="page-part">What these papers lack</h2>
       <ul class="plain-list">
         {lacking.map((lack) => {
-          if (lack.code === 'unaccounted')
-            return (
-              <li key={lack.batchId}>
-                Batch {lack.batchId}: {animalsWords(Math.abs(lack.animals), reader)}{' '}
-                {lack.animals > 0 ? 'not accounted for between counts' : 'more counted than the book had'}
-              </li>
-            );
           const entry = entryOf(lack.entryId);
           return (
             <li key={lack.entryId}>
@@ -112,6 +110,44 @@ const Lacking = ({ papers: { lacking, broughtIn, sold } }: { papers: PapersPictu
         })}
       </ul>
     </>
+  );
+};
+
+const HandMeasurements = ({ many }: { many: number }) =>
+  many === 0 ? null : (
+    <p class="page-note">{many === 1 ? 'One hand measurement is' : `${many} hand measurements are`} in the export.</p>
+  );
+
+/** Larvae are counted each day, and no two counts are the same: what they say together. */
+const Counts = ({ counted }: { counted: readonly BatchCounts[] }) => {
+  const reader = useLogReader();
+  const many = (animals: number): string => (animals === 0 ? 'none' : animalsWords(animals, reader));
+  if (counted.length === 0) return <p class="page-note">None written in this time.</p>;
+  return (
+    <table class="balance papers-table">
+      <thead>
+        <tr>
+          <th scope="col">Batch</th>
+          <th scope="col">Counts</th>
+          <th scope="col">Fewer than the book had</th>
+          <th scope="col">More</th>
+          <th scope="col">Dead at drain-downs</th>
+          <th scope="col">Culled there</th>
+        </tr>
+      </thead>
+      <tbody>
+        {counted.map(({ batchId, counts, fewer, more, sheetDead, sheetCulled }) => (
+          <tr key={batchId}>
+            <th scope="row">{batchId}</th>
+            <td>{counts}</td>
+            <td>{many(fewer)}</td>
+            <td>{many(more)}</td>
+            <td>{many(sheetDead)}</td>
+            <td>{many(sheetCulled)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 };
 
