@@ -5,7 +5,7 @@ import type { Entry } from '../../rules/log/entry.js';
 import { authorOf } from '../../rules/log/entry.js';
 import type { PapersPicture } from '../../rules/wire/log.js';
 import { animalsWords, tallyWords } from '../../rules/words/animals.js';
-import { clockWords, dateWords } from '../../rules/words/clock.js';
+import { clockWords, yearWords } from '../../rules/words/clock.js';
 import { entryWords } from '../../rules/words/entry.js';
 import { entryNames } from '../../rules/words/entry-name.js';
 import { capital, stageName } from '../../rules/words/name.js';
@@ -37,33 +37,35 @@ export const PapersPage = () => {
   const url = `/api/v1/log/export.csv?from=${fromMs}&to=${toMs}`;
   return (
     <Page here="papers">
-      <h1 class="page-title">For an inspector</h1>
-      <p class="page-note">
-        {room.picture.value?.site.name}, {dateWords(fromMs, reader)} to {dateWords(toMs - 1, reader)}, printed{' '}
-        {dateWords(room.nowMs.value, reader)} {clockWords(room.nowMs.value, reader)}. Corrected entries are shown as
-        corrected; every version is in the export.
-      </p>
-      <div class="no-print">
-        <Pills
-          label="The last"
-          value={{ value: days.value }}
-          choices={SPANS}
-          onChoose={(value) => (days.value = value)}
-        />
-        <div class="pill-row">
-          <button type="button" class="pill pill-first" onClick={() => print()}>
-            Print
-          </button>
-          <a class="pill" href={url} download>
-            Export the log (CSV)
-          </a>
-          <a class="pill pill-quiet" href={url.replace('.csv?', '.csv.sha256?')} download>
-            Its checksum
-          </a>
+      <div class="papers">
+        <h1 class="page-title">For an inspector</h1>
+        <p class="page-note">
+          {room.picture.value?.site.name}, {yearWords(fromMs, reader)} to {yearWords(toMs - 1, reader)}, printed{' '}
+          {yearWords(room.nowMs.value, reader)} {clockWords(room.nowMs.value, reader)}. Corrected entries are shown as
+          corrected; every version is in the export.
+        </p>
+        <div class="no-print">
+          <Pills
+            label="The last"
+            value={{ value: days.value }}
+            choices={SPANS}
+            onChoose={(value) => (days.value = value)}
+          />
+          <div class="pill-row">
+            <button type="button" class="pill pill-first" onClick={() => print()}>
+              Print
+            </button>
+            <a class="pill" href={url} download>
+              Export the log (CSV)
+            </a>
+            <a class="pill pill-quiet" href={url.replace('.csv?', '.csv.sha256?')} download>
+              Its checksum
+            </a>
+          </div>
         </div>
+        {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
+        {answer.value.kind === 'here' ? <Papers papers={answer.value.value} /> : null}
       </div>
-      {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
-      {answer.value.kind === 'here' ? <Papers papers={answer.value.value} /> : null}
     </Page>
   );
 };
@@ -104,7 +106,7 @@ const Lacking = ({ papers: { lacking, broughtIn, sold } }: { papers: PapersPictu
           return (
             <li key={lack.entryId}>
               {lack.code === 'no-permit-in' ? 'Brought in' : 'Sent out'} without a permit in the log:{' '}
-              {entry === undefined ? lack.entryId : `${dateWords(entry.atMs, reader)}, ${entryWords(entry, reader)}`}
+              {entry === undefined ? lack.entryId : `${yearWords(entry.atMs, reader)}, ${entryWords(entry, reader)}`}
             </li>
           );
         })}
@@ -170,7 +172,7 @@ const Batches = ({ batches }: { batches: readonly BatchStory[] }) => {
             <th scope="row">{story.id}</th>
             <td>{groupName(story.speciesGroup)}</td>
             <td>
-              {dateWords(story.beganMs, reader)},{' '}
+              {yearWords(story.beganMs, reader)},{' '}
               {story.origin ?? (story.parents.length === 0 ? 'not written' : `of ${story.parents.join(', ')}`)}
             </td>
             <td>{story.permits.join(', ') || 'none written'}</td>
@@ -200,7 +202,7 @@ const Section = ({ title, entries }: { title: string; entries: readonly Entry[] 
           {entries.map((entry) => (
             <tr key={entry.id}>
               <td>
-                {dateWords(entry.atMs, reader)} {clockWords(entry.atMs, reader)}
+                {yearWords(entry.atMs, reader)} {clockWords(entry.atMs, reader)}
               </td>
               <td>{entry.placeId === undefined ? null : reader.placeName(entry.placeId)}</td>
               <td>
