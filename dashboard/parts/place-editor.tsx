@@ -8,18 +8,11 @@ import type { Problem, Versioned } from '../../rules/wire/api.js';
 import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor } from '../../rules/words/name.js';
 import { unitWords } from '../../rules/words/number.js';
+import { LINE_WORDS } from '../../rules/words/setting-field.js';
 import { useAsked } from '../state/asked.js';
 import type { Texts } from '../state/entry-draft.js';
 import { useApi } from '../state/gateway.js';
-import {
-  FORM_LINES,
-  FORM_QUANTITIES,
-  type FormFault,
-  type FormLine,
-  formOf,
-  lineKey,
-  placeOfForm,
-} from '../state/place-form.js';
+import { FORM_LINES, FORM_QUANTITIES, type FormFault, formOf, lineKey, placeOfForm } from '../state/place-form.js';
 import { moreOf, withMore } from '../state/place-more.js';
 import { useRoom } from '../state/room.js';
 import { Choice, Field } from './field.js';
@@ -164,14 +157,6 @@ const Basics = ({ draft, place }: { draft: Draft; place: Place }) => {
       <Field label="Volume" value={fields.volumeL} type="number" unit="L" {...faultOf(draft, 'volumeL')} />
     </div>
   );
-};
-
-const LINE_WORDS: { readonly [line in FormLine]: string } = {
-  limitLow: 'limit, low',
-  targetLow: 'target, from',
-  targetHigh: 'target, to',
-  limitHigh: 'limit, high',
-  ceilingHigh: 'ceiling',
 };
 
 /** Lines of this tank's own, over what its stage says; empty means "as the stage says". */

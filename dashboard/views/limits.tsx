@@ -9,6 +9,7 @@ import { noNumberSentence, typedNumber, typedWords } from '../../rules/words/fig
 import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { canonicalValue, lineWords, shownValue, spanWords, unitWords } from '../../rules/words/number.js';
+import { LINE_WORDS } from '../../rules/words/setting-field.js';
 import { Trace } from '../chart/trace.js';
 import { Page } from '../parts/page.js';
 import { SoundingsAsk } from '../parts/soundings-ask.js';
@@ -130,14 +131,6 @@ type RowProps = {
   readonly texts: { value: Texts };
 };
 
-const WORDS: { readonly [line in StageLine]: string } = {
-  limitLow: 'limit, low',
-  targetLow: 'target, from',
-  targetHigh: 'target, to',
-  limitHigh: 'limit, high',
-  ceilingHigh: 'ceiling',
-};
-
 const Row = ({ place, quantity, texts }: RowProps) => {
   const room = useRoom();
   const api = useApi();
@@ -162,7 +155,7 @@ const Row = ({ place, quantity, texts }: RowProps) => {
         {STAGE_LINES.map((line) => (
           <div key={line} class="field">
             <label>
-              {WORDS[line]}
+              {LINE_WORDS[line]}
               <input
                 inputMode="decimal"
                 value={texts.value[`${quantity} ${line}`] ?? shownText(quantity, lines[line], reader)}

@@ -2,12 +2,14 @@ import type { FieldFault } from '../log/field.js';
 import { animalsWords } from './animals.js';
 import { CANONICAL, type FigureReader, figureWords } from './degrees.js';
 import { fieldLabel } from './entry-field.js';
-import { fixedWords, plainWords } from './figure.js';
+import { fixedWords, groupedWords } from './figure.js';
 import { hasSentence, refusalSentence } from './refusal.js';
 
 type Parameters = Readonly<Record<string, number | string>>;
 /** As many digits as anybody types. */
 const DIGITS = 12;
+/** From here on thousands are parted. */
+const MANY = 10_000;
 const said = (value: number | string | undefined): string => String(value ?? '?');
 
 /** What is wrong with one field, and how to mend it: said after the name of the field. */
@@ -15,7 +17,9 @@ const OF_FIELD: Readonly<Record<string, (p: Parameters, reader: FigureReader) =>
   missing: () => 'this is missing; fill it in.',
   'not-a-number': (_p, reader) => `this is not a number; write digits only, as in ${fixedWords(12.5, 1, reader)}.`,
   'out-of-range': (p, reader) =>
-    `${figure(p.value, '', reader, p)} is outside of what can be; give ${figure(p.low, '', reader, p)} to ${figure(p.high, p.unit, reader, p)}.`,
+    p.unit === 'ms'
+      ? 'this is no time that can be; look at the day and the hour.'
+      : `${figure(p.value, '', reader, p)} is outside of what can be; give ${figure(p.low, '', reader, p)} to ${figure(p.high, p.unit, reader, p)}.`,
   'not-whole': (p, reader) => `${figure(p.value, '', reader, p)} has to be a whole number.`,
   'not-a-text': () => 'this has to be written in words.',
   'too-long': (p) => `this has ${said(p.length)} characters; at most ${said(p.most)} are kept.`,
@@ -39,7 +43,8 @@ const figure = (
 ): string => {
   if (typeof value !== 'number') return said(value);
   const [counted, shown] = [unit === 'animals' || unit === 'counted', said(shownUnit)];
-  if (counted) return plainWords(value, DIGITS, reader);
+  if (counted || (Number.isInteger(value) && Math.abs(value) >= MANY))
+    return `${groupedWords(value, reader)} ${counted ? '' : shown}`.trim();
   const words = figureWords({ key: unit === '1' ? 'salinity' : '', unit: said(unit) }, value, DIGITS, reader);
   return shown === '' ? (words.split(' ')[0] ?? words) : words;
 };
@@ -76,7 +81,7 @@ const many = (value: number | string | undefined, reader: FigureReader): string 
 /** `Counted in the subsamples` of `/fields/count/counts/0`: the word over the line in the form. */
 const labelAt = (pointer: string): string | undefined => {
   const name = pointer.split('/').findLast((part) => part !== '' && !/^\d+$/.test(part));
-  return name === undefined || name === 'fields' ? undefined : fieldLabel(name);
+  return name === undefined ? undefined : fieldLabel(name);
 };
 
 /** What is wrong and how to mend it, with the field as the form calls it, in the degrees and numbers of the site. */
