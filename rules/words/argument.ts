@@ -66,6 +66,16 @@ export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, uni
   daysSinceCleaning: ['time since the cleaning', 'days'],
   days: ['time', 'days'],
   removedShare: ['share removed', ''],
+  phScale: ['scale of the pH', ''],
+  accuracyMgL: ['accuracy of the probe', 'mg/L'],
+  uptakeFactor: ['factor on the uptake', ''],
+  slopeErrorMgLPerH: ['error of the slope', 'mg/L per hour'],
+  relation: ['relation of uptake', ''],
+  bedDepthM: ['depth of the bed', 'm'],
+  transport: ['transport in the bed, times diffusion', ''],
+  seenDepthMm: ['depth of the layer that was seen', 'mm'],
+  seenAs: ['how the layer was seen', ''],
+  numberOfCounts: ['number of counts', ''],
 };
 
 /** An argument in words; one that has none is said as the code spells it. */
