@@ -70,15 +70,17 @@ const saidFigure = (said: Said, figure: CalculationFigure, reader: FigureReader)
   return unit === '' ? each : `${each} ${unit}`;
 };
 
-/** What comes out, or why nothing does. */
-export const resultWords = (
-  calculation: Calculation,
-  texts: Texts,
-  reader: FigureReader,
-): { readonly ok: boolean; readonly words: string } => {
+/** What comes out, or why nothing does and, where one figure is at fault, which. */
+export type SumWords = { readonly ok: boolean; readonly words: string; readonly what?: string };
+
+export const resultWords = (calculation: Calculation, texts: Texts, reader: FigureReader): SumWords => {
   const { unit, labels = {}, digits = DIGITS } = calculation;
   const answer = calculation.run(valuesFrom(calculation, texts, reader));
-  if (!answer.ok) return { ok: false, words: refusalSentence(answer.fault, reader) };
+  if (!answer.ok) {
+    const { fault } = answer;
+    const what = fault.code === 'impossible' ? {} : { what: fault.what };
+    return { ok: false, words: refusalSentence(fault, reader), ...what };
+  }
   const { value } = answer;
   const unitOf = (key: string): string => (typeof unit === 'string' ? unit : (unit[key] ?? ''));
   if (typeof value === 'number')

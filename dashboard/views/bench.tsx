@@ -12,7 +12,7 @@ import { Line, PlaceField, Select } from '../parts/entry-fields.js';
 import { FeedSheet } from '../parts/feed-sheet.js';
 import { Page } from '../parts/page.js';
 import { Said } from '../parts/said.js';
-import { knownOf, resultWords } from '../state/calc-form.js';
+import { knownOf, resultWords, type SumWords } from '../state/calc-form.js';
 import type { Texts } from '../state/entry-draft.js';
 import { useRoom } from '../state/room.js';
 import { mayAnswer, session } from '../state/session.js';
@@ -78,9 +78,9 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
       {isOpen.value ? (
         <>
           <p class="page-note">{calculation.purpose}</p>
-          <Options calculation={calculation} texts={texts} />
+          <Options calculation={calculation} texts={texts} wrong={result.value} />
           <p class={result.value.ok ? 'count-says' : 'page-note'} role="status">
-            {result.value.words}
+            {isAt(result.value, texts.value) ? null : result.value.words}
           </p>
           {calculation.caution === undefined ? null : <p class="cautions">{calculation.caution}</p>}
           {result.value.ok ? (
@@ -92,7 +92,18 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
   );
 };
 
-const Options = ({ calculation, texts }: { calculation: Calculation; texts: { value: Texts } }) => {
+/** Said beside the figure that was typed wrongly; what is still missing is said once, below. */
+const isAt = ({ what }: SumWords, texts: Texts, key = what): boolean =>
+  what !== undefined && what === key && (texts[what] ?? '') !== '';
+
+type OptionsProps = {
+  readonly calculation: Calculation;
+  readonly texts: { value: Texts };
+  /** The figure that the sum cannot be worked out from. */
+  readonly wrong: SumWords;
+};
+
+const Options = ({ calculation, texts, wrong }: OptionsProps) => {
   const reader = useRoom().reader.value;
   return (
     <div class="form-grid">
@@ -120,6 +131,7 @@ const Options = ({ calculation, texts }: { calculation: Calculation; texts: { va
             optional={!required}
             value={value}
             onText={set}
+            {...(isAt(wrong, texts.value, key) ? { fault: wrong.words } : {})}
             {...(list === true
               ? { hint: 'Several, with blanks between.' }
               : usual === undefined
