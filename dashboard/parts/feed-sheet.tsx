@@ -16,8 +16,13 @@ import { Said } from './said.js';
 
 const DAY_MS = 86_400_000;
 
-/** Food for every tank today: from what its stage wants, what is left in the water, and how dense the culture is. */
-export const FeedSheet = () => {
+/**
+ * Food for every tank today: from what its stage wants, what is left in the water, and how dense the culture is. Nothing
+ * before the first picture: till then only this device says what day it is.
+ */
+export const FeedSheet = () => (useRoom().picture.value === undefined ? null : <Today />);
+
+const Today = () => {
   const room = useRoom();
   const api = useApi();
   const alga = useSignal('');

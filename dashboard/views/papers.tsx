@@ -5,7 +5,7 @@ import type { Entry } from '../../rules/log/entry.js';
 import { authorOf } from '../../rules/log/entry.js';
 import type { PapersPicture } from '../../rules/wire/log.js';
 import { animalsWords, tallyWords } from '../../rules/words/animals.js';
-import { clockWords, yearWords } from '../../rules/words/clock.js';
+import { clockWords, dayStartMs, nextDayMs, yearWords } from '../../rules/words/clock.js';
 import { entryWords } from '../../rules/words/entry.js';
 import { entryNames } from '../../rules/words/entry-name.js';
 import { capital, stageName } from '../../rules/words/name.js';
@@ -25,13 +25,17 @@ const SPANS = [
   ['1830', 'five years'],
 ] as const;
 
-/** What an inspector asks for, on paper in ten minutes. */
-export const PapersPage = () => {
+/** What an inspector asks for, on paper in ten minutes; once the gateway has said what day it is. */
+export const PapersPage = () =>
+  useRoom().picture.value === undefined ? <Page here="papers">{null}</Page> : <OnPaper />;
+
+const OnPaper = () => {
   const room = useRoom();
   const api = useApi();
   const days = useSignal('366');
-  const toMs = Math.ceil(room.nowMs.peek() / DAY_MS) * DAY_MS;
-  const fromMs = toMs - Number(days.value) * DAY_MS;
+  const { zone } = room.reader.value;
+  const toMs = nextDayMs(room.nowMs.peek(), zone);
+  const fromMs = dayStartMs(toMs - Number(days.value) * DAY_MS, zone);
   const { answer } = useAsked(() => api.papers(fromMs, toMs), `${fromMs} ${toMs}`);
   const reader = useLogReader();
   const url = `/api/v1/log/export.csv?from=${fromMs}&to=${toMs}`;

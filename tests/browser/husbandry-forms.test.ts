@@ -295,4 +295,29 @@ peer('Chromium', noChromium)('what people fill in and press', () => {
     await goesTo(1, 60_000);
     expect(await written('work')).toHaveLength(1);
   });
+
+  it('the papers for an inspector come on paper as tables, with the year, and a batch’s counts in one line', {
+    timeout: 60_000,
+  }, async () => {
+    const { write, entries } = diary(room.clock.now() + 1_000);
+    for (const animals of [940, 950, 930, 945]) write('count', 'l1', { count: { animals } });
+    for (const { by, ...entry } of entries)
+      expect(room.gateway.log.write({ ...entry, atMs: room.clock.now() }, by)).toMatchObject({ ok: true });
+    await goes('/papers');
+    await page.emulateMedia({ media: 'print' });
+    await page.getByRole('row', { name: /^B-1 4 80 25/ }).waitFor();
+    const text = ((await page.locator('.papers').textContent()) ?? '').replaceAll(/\s+/g, ' ');
+    expect(text).toContain('4 May 2025 to 4 May 2026');
+    expect(text).not.toContain('What these papers lack Batch');
+    const rows = await page.evaluate(() =>
+      [...document.querySelectorAll('.papers-table tr')].map((row) => getComputedStyle(row).display),
+    );
+    expect(new Set(rows)).toEqual(new Set(['table-row']));
+    const pressed = await page.evaluate(
+      () =>
+        [...document.querySelectorAll<HTMLElement>('.papers button')].filter((one) => one.offsetParent !== null).length,
+    );
+    expect(pressed).toBe(0);
+    await page.emulateMedia({ media: 'screen' });
+  });
 });
