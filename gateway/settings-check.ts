@@ -1,8 +1,12 @@
 import type { Site } from '../rules/hatchery.js';
 import { isPlaceId, type OwnWants, type Place, type PlaceKind } from '../rules/place.js';
-import { isQuantity } from '../rules/quantity.js';
+import { isQuantity, type Quantity } from '../rules/quantity.js';
 import { isSpeciesGroupId, SPECIES_GROUPS } from '../rules/stage/profiles.js';
 import { isZone } from '../rules/words/clock.js';
+import { CANONICAL, type FigureReader } from '../rules/words/degrees.js';
+import { capital, quantityName } from '../rules/words/name.js';
+import { lineWords } from '../rules/words/number.js';
+import { LINE_WORDS, type WantedLine } from '../rules/words/setting-field.js';
 import { RETENTION } from './journal/retention.js';
 import { didYouMean } from './nearest.js';
 
@@ -19,14 +23,18 @@ const SUPPLIES = [
 ] as const satisfies readonly (readonly [keyof Place, readonly PlaceKind[], string])[];
 
 /** What a schema cannot see: references, the order of lines, names that are taken. Empty when all fits. */
-export const placeFaults = (place: Place, others: readonly Place[]): readonly PlaceFault[] => [
+export const placeFaults = (
+  place: Place,
+  others: readonly Place[],
+  reader: FigureReader = CANONICAL,
+): readonly PlaceFault[] => [
   ...idFaults(place),
   ...nameFaults(place, others),
   ...supplyFaults(place, others),
   ...speciesFaults(place),
-  ...wantsFaults('/wants', place.wants ?? {}),
+  ...wantsFaults('/wants', place.wants ?? {}, reader),
   ...Object.entries(place.stageWants ?? {}).flatMap(([stage, wants]) =>
-    wantsFaults(`/stageWants/${stage}`, wants ?? {}),
+    wantsFaults(`/stageWants/${stage}`, wants ?? {}, reader),
   ),
 ];
 
@@ -45,9 +53,13 @@ export const siteFaults = ({ zone, keepReadingsDays, keepHoursDays }: Omit<Site,
     : [{ pointer: '/keepHoursDays', detail: 'Hours are kept at least as long as the readings they are made of.' }]),
 ];
 
-const wantsFaults = (pointer: string, wants: NonNullable<Place['wants']>): readonly PlaceFault[] =>
+const wantsFaults = (
+  pointer: string,
+  wants: NonNullable<Place['wants']>,
+  reader: FigureReader,
+): readonly PlaceFault[] =>
   Object.entries(wants).flatMap(([quantity, own]) =>
-    isQuantity(quantity) && own !== undefined ? lineFaults(`${pointer}/${quantity}`, own) : [],
+    isQuantity(quantity) && own !== undefined ? lineFaults(`${pointer}/${quantity}`, quantity, own, reader) : [],
   );
 
 const idFaults = ({ id }: Place): readonly PlaceFault[] =>
@@ -96,7 +108,16 @@ const speciesFaults = ({ speciesGroup }: Place): readonly PlaceFault[] =>
 /** From the lowest to the highest; each present one must lie above the present ones before it. */
 const ASCENDING = ['ceilingLow', 'limitLow', 'targetLow', 'targetHigh', 'limitHigh', 'ceilingHigh'] as const;
 
-const lineFaults = (pointer: string, own: OwnWants): readonly PlaceFault[] => {
+type Set = readonly [line: WantedLine, value: number];
+const orderSentence = (quantity: Quantity, [line, high]: Set, [below, low]: Set, reader: FigureReader): string =>
+  `${capital(quantityName(quantity))}: “${LINE_WORDS[line]}” is ${lineWords(quantity, high, reader)}, and must be above “${LINE_WORDS[below]}”, which is ${lineWords(quantity, low, reader)}.`;
+
+const lineFaults = (
+  pointer: string,
+  quantity: Quantity,
+  own: OwnWants,
+  reader: FigureReader,
+): readonly PlaceFault[] => {
   const present = ASCENDING.filter((line) => own[line] !== undefined);
   return present.flatMap((line, index) => {
     const below = present[index - 1];
@@ -104,8 +125,6 @@ const lineFaults = (pointer: string, own: OwnWants): readonly PlaceFault[] => {
     const [low, high] = [own[below] ?? 0, own[line] ?? 0];
     const isStrict = below.replace('Low', '') === line.replace('High', '');
     if (isStrict ? low < high : low <= high) return [];
-    return [
-      { pointer: `${pointer}/${line}`, detail: `${line} is ${high}, and must be above ${below}, which is ${low}.` },
-    ];
+    return [{ pointer: `${pointer}/${line}`, detail: orderSentence(quantity, [line, high], [below, low], reader) }];
   });
 };

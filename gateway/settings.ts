@@ -176,7 +176,7 @@ export const writePlace = (
   const others = rulingPlaces(journal, nowMs)
     .map(({ body }) => body)
     .filter(({ id }) => id !== place.id);
-  const faults = placeFaults(place, others);
+  const faults = placeFaults(place, others, rulingSite(journal, nowMs).body);
   if (faults.length > 0) return fault({ code: 'settings-conflict', faults });
   const expectedVersion = isThere ? writing.expectedVersion : (latest?.version ?? 0);
   return put(journal, PLACE, place.id, place, { ...writing, expectedVersion }, nowMs);

@@ -105,11 +105,12 @@ export const keepWatch = ({ journal, clock, woken, demo, guest }: WatchkeeperPar
   const picture = (): Picture => {
     const { site } = state.hatchery;
     const { lastReadingMs } = state;
-    const { id, name, zone, temperatureUnit, hours } = site;
+    const { id, name, zone, temperatureUnit, hours, decimalMark } = site;
+    const mark = decimalMark === undefined ? {} : { decimalMark };
     return {
       atMs: clock.now(),
       sequence: journal.sequence(),
-      site: { id, name, zone, temperatureUnit, hours, demo },
+      site: { id, name, zone, temperatureUnit, hours, ...mark, demo },
       places: places(state),
       channels: state.channels.map((_, index) => channelPicture(state, index)),
       alarms: openAlarms(state),

@@ -49,6 +49,8 @@ export type Site = {
   readonly zone: string;
   readonly temperatureUnit: 'C' | 'F';
   readonly hours: 12 | 24;
+  /** Between whole and part of a number; without it a point. */
+  readonly decimalMark?: 'point' | 'comma';
   readonly altitudeM?: number;
   /** Whole UTC days that every single reading is kept; without it the gateway's own, 400. */
   readonly keepReadingsDays?: number;

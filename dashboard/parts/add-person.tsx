@@ -3,7 +3,7 @@ import type { Person, PersonWay } from '../../rules/alerts/person.js';
 import type { PersonPicture } from '../../rules/wire/waking.js';
 import { waking } from '../link/waking.js';
 import { Field } from './field.js';
-import { Pills } from './pills.js';
+import { WakingForm, YesNo } from './waking-form.js';
 
 /** Lower-case letters, digits and dashes of a name; empty when nothing of it is left. */
 export const personId = (name: string): string =>
@@ -64,12 +64,14 @@ export const AddPerson = ({
     }
   };
   return (
-    <form
-      class="waking-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void add();
-      }}
+    <WakingForm
+      send={() => void add()}
+      said={said.value}
+      buttons={
+        <button type="submit" class="pill">
+          Add
+        </button>
+      }
     >
       <div class="form-grid">
         <Field label="Name" hint="As they sign in, so that their answers are theirs" value={name} />
@@ -80,23 +82,7 @@ export const AddPerson = ({
         />
         <Field label="E-mail" value={email} />
       </div>
-      <Pills
-        label="May be called as a manager, when nobody else answers"
-        value={manager}
-        onChoose={(value) => {
-          manager.value = value;
-        }}
-        choices={[
-          ['no', 'No'],
-          ['yes', 'Yes'],
-        ]}
-      />
-      <p class="form-said said-alarm" role="alert">
-        {said.value}
-      </p>
-      <button type="submit" class="pill">
-        Add
-      </button>
-    </form>
+      <YesNo label="May be called as a manager, when nobody else answers" value={manager} />
+    </WakingForm>
   );
 };

@@ -87,7 +87,7 @@ const Which = ({ form, isNew }: { form: ButtonForm; isNew: boolean }) => {
         />
       ) : null}
       {contacts.length === 0 ? (
-        <p class="page-note">No board sends a contact yet. Name one under Boards as “contact” first.</p>
+        <p class="page-note">No board sends a contact yet. Name one under Boards, as a “switch”, first.</p>
       ) : (
         <Select
           label="The contact"

@@ -4,7 +4,7 @@ import type { PersonPicture } from '../../rules/wire/waking.js';
 import { waking } from '../link/waking.js';
 import { waysOf } from './add-person.js';
 import { Field } from './field.js';
-import { Pills } from './pills.js';
+import { WakingForm, YesNo } from './waking-form.js';
 
 const addressOf = (person: PersonPicture, way: Way): string =>
   person.ways.find((one) => one.way === way)?.address ?? '';
@@ -44,12 +44,19 @@ export const ChangePerson = ({ person, done }: { readonly person: PersonPicture;
     tell(asked.ok ? undefined : asked.fault.detail);
   };
   return (
-    <form
-      class="waking-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
+    <WakingForm
+      send={() => void save()}
+      said={said.value}
+      buttons={
+        <div class="pill-row">
+          <button type="submit" class="pill pill-first">
+            Save
+          </button>
+          <button type="button" class="pill pill-quiet" onClick={() => void remove()}>
+            Take {person.name} off the list
+          </button>
+        </div>
+      }
     >
       <div class="form-grid">
         <Field label="Name" value={name} />
@@ -58,28 +65,7 @@ export const ChangePerson = ({ person, done }: { readonly person: PersonPicture;
         <Field label="E-mail" value={email} />
         <Field label="Webhook" hint="An https address that is called, signed" value={hook} />
       </div>
-      <Pills
-        label="May be called as a manager"
-        value={manager}
-        onChoose={(value) => {
-          manager.value = value;
-        }}
-        choices={[
-          ['no', 'No'],
-          ['yes', 'Yes'],
-        ]}
-      />
-      <p class="form-said said-alarm" role="alert">
-        {said.value}
-      </p>
-      <div class="pill-row">
-        <button type="submit" class="pill pill-first">
-          Save
-        </button>
-        <button type="button" class="pill pill-quiet" onClick={() => void remove()}>
-          Take {person.name} off the list
-        </button>
-      </div>
-    </form>
+      <YesNo label="May be called as a manager" value={manager} />
+    </WakingForm>
   );
 };

@@ -43,7 +43,7 @@ const EntryField = (props: OneProps) => {
   const { name, field, texts, faults, pointer } = props;
   const { shape } = field;
   const reader = useRoom().reader.value;
-  const fault = faultAt(faults.value, pointer);
+  const fault = shape.kind === 'list' ? faultWithin(faults.value, pointer) : faultAt(faults.value, pointer);
   const value = computed(() => texts.value[pointer] ?? '');
   const set = (text: string): void => {
     texts.value = { ...texts.value, [pointer]: text };
@@ -83,6 +83,10 @@ const EntryField = (props: OneProps) => {
 
 export const faultAt = (faults: readonly FormSaid[], pointer: string): string | undefined =>
   faults.find((one) => one.pointer === `/fields${pointer}`)?.detail;
+
+/** Of a list in one line: its own, or that of any in it. */
+const faultWithin = (faults: readonly FormSaid[], pointer: string): string | undefined =>
+  faults.find((one) => one.pointer === `/fields${pointer}` || one.pointer.startsWith(`/fields${pointer}/`))?.detail;
 
 /** Places are written as ids; what is sold `to` is a buyer's name. */
 const isPlace = (name: string, shape: Shape): boolean =>
@@ -209,7 +213,7 @@ const CountField = ({ field, texts, faults, pointer }: OneProps) => {
         />
       </div>
       <p class="count-says" role="status">
-        {tally === undefined ? null : tally.ok ? tallyWords(tally.value, reader) : refusalSentence(tally.fault)}
+        {tally === undefined ? null : tally.ok ? tallyWords(tally.value, reader) : refusalSentence(tally.fault, reader)}
       </p>
       {faultAt(faults.value, pointer) === undefined ? null : (
         <p class="field-said field-wrong-said">{faultAt(faults.value, pointer)}</p>

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import { feedVolumeL } from '../../rules/husbandry/feed.js';
 import { bandMiddle, feedTargetOf } from '../../rules/stage/feed-target.js';
 import type { PlacePicture } from '../../rules/wire/picture.js';
+import { plainWords } from '../../rules/words/figure.js';
 import { stageName } from '../../rules/words/name.js';
 import { refusalSentence } from '../../rules/words/refusal.js';
 import { useAsked } from '../state/asked.js';
@@ -15,8 +16,13 @@ import { Said } from './said.js';
 
 const DAY_MS = 86_400_000;
 
-/** Food for every tank today: from what its stage wants, what is left in the water, and how dense the culture is. */
-export const FeedSheet = () => {
+/**
+ * Food for every tank today: from what its stage wants, what is left in the water, and how dense the culture is. Nothing
+ * before the first picture: till then only this device says what day it is.
+ */
+export const FeedSheet = () => (useRoom().picture.value === undefined ? null : <Today />);
+
+const Today = () => {
   const room = useRoom();
   const api = useApi();
   const alga = useSignal('');
@@ -89,8 +95,8 @@ const FeedRow = ({ place, alga, culture, times }: RowProps) => {
   const residual = useSignal('0');
   const { state, write } = useWriter();
   const reader = useRoom().reader.value;
-  const [targetCellsMl, residualCellsMl] = [animalsFrom(target.value), animalsFrom(residual.value)];
-  const cultureCellsMl = animalsFrom(culture);
+  const [targetCellsMl, residualCellsMl] = [animalsFrom(target.value, reader), animalsFrom(residual.value, reader)];
+  const cultureCellsMl = animalsFrom(culture, reader);
   const isReady = targetCellsMl !== undefined && residualCellsMl !== undefined && cultureCellsMl !== undefined;
   const answer =
     isReady && place.volumeL !== undefined
@@ -110,7 +116,7 @@ const FeedRow = ({ place, alga, culture, times }: RowProps) => {
     <li class="feed-row">
       <p>
         <b>{place.name}</b> {place.stage === undefined ? null : stageName(place.stage, reader)}
-        {place.volumeL === undefined ? ', volume not known' : `, ${place.volumeL} L`}
+        {place.volumeL === undefined ? ', volume not known' : `, ${plainWords(place.volumeL, 6, reader)} L`}
         {times === 0 ? null : `, fed ${times === 1 ? 'once' : `${times} times`} in 24 h`}
       </p>
       <div class="form-grid">
@@ -119,9 +125,9 @@ const FeedRow = ({ place, alga, culture, times }: RowProps) => {
       </div>
       <p class={litres === undefined ? 'page-note' : 'feed-litres'} role="status">
         {litres !== undefined
-          ? `${litres} L`
+          ? `${plainWords(litres, 6, reader)} L`
           : answer?.ok === false
-            ? refusalSentence(answer.fault)
+            ? refusalSentence(answer.fault, reader)
             : 'Say above how dense the culture is.'}
       </p>
       {mayAnswer(session.value) ? (

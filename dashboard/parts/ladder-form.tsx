@@ -1,8 +1,9 @@
 import { useSignal } from '@preact/signals';
 import { isWay, WAYS } from '../../rules/alerts/person.js';
 import { LADDER_ROLES, type LadderRole, type LadderStep, type Policy } from '../../rules/alerts/policy.js';
+import { plainWords, typedNumber } from '../../rules/words/figure.js';
 import { wayName } from '../../rules/words/waking.js';
-import { parseNumber } from '../state/place-form.js';
+import { useRoom } from '../state/room.js';
 import { Field } from './field.js';
 import { ROLE_WORDS } from './ladder-steps.js';
 import { ManyPills } from './pills.js';
@@ -11,7 +12,6 @@ const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;
 const ROLES = LADDER_ROLES.map((role) => [role, ROLE_WORDS[role]] as const);
 const WAY_CHOICES = WAYS.map((way) => [way, wayName(way)] as const);
-const typed = (text: string): number | undefined => parseNumber(text) ?? undefined;
 const isRole = (text: string): text is LadderRole => LADDER_ROLES.some((role) => role === text);
 
 type FormProps = {
@@ -48,11 +48,14 @@ type DraftProps = {
 };
 
 const Draft = ({ policy, save, leave }: DraftProps) => {
+  const reader = useRoom().reader.value;
+  const shown = (value: number): string => plainWords(value, 12, reader);
+  const typed = (text: string): number | undefined => typedNumber(text, reader) ?? undefined;
   const steps = useSignal(policy.steps);
-  const times = useSignal(policy.steps.map(({ afterMs }) => String(afterMs / MINUTE_MS)));
-  const loopFrom = useSignal(String(policy.loopFromStep + 1));
-  const loopEvery = useSignal(String(policy.loopEveryMs / MINUTE_MS));
-  const stopAfter = useSignal(String(policy.stopAfterMs / HOUR_MS));
+  const times = useSignal(policy.steps.map(({ afterMs }) => shown(afterMs / MINUTE_MS)));
+  const loopFrom = useSignal(shown(policy.loopFromStep + 1));
+  const loopEvery = useSignal(shown(policy.loopEveryMs / MINUTE_MS));
+  const stopAfter = useSignal(shown(policy.stopAfterMs / HOUR_MS));
   const said = useSignal<string | undefined>(undefined);
   const change = (index: number, more: Partial<LadderStep>): void => {
     steps.value = steps.value.map((step, n) => (n === index ? { ...step, ...more } : step));
@@ -62,9 +65,9 @@ const Draft = ({ policy, save, leave }: DraftProps) => {
     times.value = times.value.filter((_, n) => n !== index);
   };
   const add = (): void => {
-    const last = parseNumber(times.value.at(-1) ?? '') ?? 0;
+    const last = typed(times.value.at(-1) ?? '') ?? 0;
     steps.value = [...steps.value, { afterMs: 0, to: ['everybody'], ways: ['push', 'text', 'ring'] }];
-    times.value = [...times.value, String(last + 10)];
+    times.value = [...times.value, shown(last + 10)];
   };
   const done = (): void => {
     const minutes = times.value.map(typed);

@@ -4,6 +4,7 @@ import { waking } from '../link/waking.js';
 import { useRoom } from '../state/room.js';
 import { Choice, Field } from './field.js';
 import { MomentField } from './moment-field.js';
+import { WakingForm } from './waking-form.js';
 
 /** Harm that nobody was woken for: written down, so that the season's figure is honest. */
 export const MissedHarm = ({ done }: { readonly done: () => void }) => {
@@ -36,29 +37,25 @@ export const MissedHarm = ({ done }: { readonly done: () => void }) => {
       </button>
     );
   return (
-    <form
-      class="waking-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void write();
-      }}
+    <WakingForm
+      send={() => void write()}
+      said={said.value}
+      buttons={
+        <div class="pill-row">
+          <button type="submit" class="pill pill-first">
+            Write it down
+          </button>
+          <button type="button" class="pill" onClick={() => (open.value = false)}>
+            Leave it
+          </button>
+        </div>
+      }
     >
       <div class="form-grid">
         <Choice label="Tank" value={tank} choices={tanks.map(({ id, name }) => [id, name] as const)} />
         <MomentField label="When" value={when} />
         <Field label="What happened" value={remark} />
       </div>
-      <p class="form-said said-alarm" role="alert">
-        {said.value}
-      </p>
-      <div class="pill-row">
-        <button type="submit" class="pill pill-first">
-          Write it down
-        </button>
-        <button type="button" class="pill" onClick={() => (open.value = false)}>
-          Leave it
-        </button>
-      </div>
-    </form>
+    </WakingForm>
   );
 };

@@ -8,18 +8,11 @@ import type { Problem, Versioned } from '../../rules/wire/api.js';
 import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor } from '../../rules/words/name.js';
 import { unitWords } from '../../rules/words/number.js';
+import { LINE_WORDS } from '../../rules/words/setting-field.js';
 import { useAsked } from '../state/asked.js';
 import type { Texts } from '../state/entry-draft.js';
 import { useApi } from '../state/gateway.js';
-import {
-  FORM_LINES,
-  FORM_QUANTITIES,
-  type FormFault,
-  type FormLine,
-  formOf,
-  lineKey,
-  placeOfForm,
-} from '../state/place-form.js';
+import { FORM_LINES, FORM_QUANTITIES, type FormFault, formOf, lineKey, placeOfForm } from '../state/place-form.js';
 import { moreOf, withMore } from '../state/place-more.js';
 import { useRoom } from '../state/room.js';
 import { Choice, Field } from './field.js';
@@ -59,11 +52,14 @@ const draftOf = (place: Place, reader: Reader): Draft => {
       volumeL: signal(fields.volumeL),
     },
     lines: Object.fromEntries(Object.entries(lines).map(([key, text]) => [key, signal(text)])),
-    more: signal(moreOf(place)),
+    more: signal(moreOf(place, reader)),
     faults: signal<readonly FormFault[]>([]),
     problem: signal<Problem | undefined>(undefined),
   };
 };
+
+/** `/volumeL` is `volumeL` in the form, `/wants/temperature/limitHigh` is `temperature.limitHigh`. */
+const fieldOf = (pointer: string): string => pointer.replace(/^\/(wants\/|bed\/)?/, '').replace('/', '.');
 
 type EditorProps = { readonly place: Versioned<Place>; readonly onDone: () => void; readonly onAgain: () => void };
 
@@ -84,12 +80,13 @@ const Editor = ({ place, onDone, onAgain }: EditorProps) => {
       lines: Object.fromEntries(Object.entries(draft.lines).map(([key, text]) => [key, text.value])),
     };
     const basics = placeOfForm(place.body, typed, reader);
-    const made = basics.ok ? withMore(basics.value, draft.more.value) : basics;
+    const made = basics.ok ? withMore(basics.value, draft.more.value, reader) : basics;
     draft.faults.value = made.ok ? [] : made.fault;
     if (!made.ok) return;
     const asked = await api.changePlace(made.value, place.version);
-    if (asked.ok) onDone();
-    else draft.problem.value = asked.fault;
+    if (asked.ok) return onDone();
+    draft.faults.value = (asked.fault.faults ?? []).map(({ pointer, detail }) => ({ field: fieldOf(pointer), detail }));
+    draft.problem.value = asked.fault;
   };
   return (
     <form class="place-form" onSubmit={(event) => void save(event)}>
@@ -160,14 +157,6 @@ const Basics = ({ draft, place }: { draft: Draft; place: Place }) => {
       <Field label="Volume" value={fields.volumeL} type="number" unit="L" {...faultOf(draft, 'volumeL')} />
     </div>
   );
-};
-
-const LINE_WORDS: { readonly [line in FormLine]: string } = {
-  limitLow: 'limit, low',
-  targetLow: 'target, from',
-  targetHigh: 'target, to',
-  limitHigh: 'limit, high',
-  ceilingHigh: 'ceiling',
 };
 
 /** Lines of this tank's own, over what its stage says; empty means "as the stage says". */

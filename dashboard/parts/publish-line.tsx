@@ -12,7 +12,7 @@ export const PublishLine = () => {
   return (
     <section class="publish">
       <p class="page-note">
-        Point a board at <b>{host}</b>, port <b>{port}</b>
+        Point a board at <b translate={false}>{host}</b>, port <b>{port}</b>
         {user === undefined ? '' : `, as ${user}`}. To try it, paste this into a terminal; the reading appears below.{' '}
         {remark}
       </p>

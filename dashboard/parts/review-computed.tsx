@@ -8,6 +8,7 @@ import type { Review } from '../../rules/review/review.js';
 import { ATMOSPHERE_KPA } from '../../rules/seawater/range.js';
 import type { ChannelReadings } from '../../rules/wire/api.js';
 import { durationWords } from '../../rules/words/clock.js';
+import { type Marked, plainWords, roughWords } from '../../rules/words/figure.js';
 import { capital, namesFor } from '../../rules/words/name.js';
 import { differenceWords, unitWords } from '../../rules/words/number.js';
 import { bedDepthWords, UNCALIBRATED_WORDS } from '../../rules/words/review-bed.js';
@@ -61,6 +62,7 @@ const waterOf = ({ review, readingsOf }: Axis, placeId: string) => {
 
 const BedStrip = ({ place, ...axis }: Axis & { readonly place: Bedded }) => {
   const { span, cursorMs, onCursor } = axis;
+  const reader = useLogReader();
   const water = waterOf(axis, place.id);
   const depths = useMemo(
     () => (water === undefined ? undefined : bedDepths({ ...place, ...OPEN_AIR }, water)),
@@ -85,7 +87,7 @@ const BedStrip = ({ place, ...axis }: Axis & { readonly place: Bedded }) => {
       <h3>
         {name}
         {depths.uncalibrated === undefined ? null : <b> uncalibrated</b>}
-        <small>{cursorMs === undefined ? '' : ` ${depthAt(depths, cursorMs)}`}</small>
+        <small>{cursorMs === undefined ? '' : ` ${depthAt(depths, cursorMs, reader)}`}</small>
       </h3>
       {depths.uncalibrated === undefined ? null : <p class="strip-doubt">{UNCALIBRATED_WORDS[depths.uncalibrated]}</p>}
       <StripPaper span={span} values={values} height={HEIGHT} cursorMs={cursorMs} onCursor={onCursor}>
@@ -97,12 +99,12 @@ const BedStrip = ({ place, ...axis }: Axis & { readonly place: Bedded }) => {
               <>
                 <line class="strip-limit" x1={0} x2={width} y1={paper.y(limit)} y2={paper.y(limit)} />
                 <text class="strip-word" x={4} y={paper.y(limit) - 4}>
-                  limit {limit} mm
+                  limit {plainWords(limit, 4, reader)} mm
                 </text>
               </>
             )}
             <text class="strip-word" x={4} y={14}>
-              {values[1].toFixed(values[1] < 10 ? 1 : 0)} mm
+              {roughWords(values[1], reader)} mm
             </text>
           </>
         )}
@@ -114,9 +116,10 @@ const BedStrip = ({ place, ...axis }: Axis & { readonly place: Bedded }) => {
 /** The depth does not depend on the pressure; the share of a clean bed would. */
 const OPEN_AIR = { pressureKpa: ATMOSPHERE_KPA } as const;
 
-const depthAt = ({ atMs, low, mid, high }: BedDepths, at: number): string => {
+const depthAt = ({ atMs, low, mid, high }: BedDepths, at: number, reader: Marked): string => {
   const index = atMs.findLastIndex((one) => one <= at);
-  return bedDepthWords({ low: low[index] ?? undefined, mid: mid[index] ?? undefined, high: high[index] ?? undefined });
+  const depth = { low: low[index] ?? undefined, mid: mid[index] ?? undefined, high: high[index] ?? undefined };
+  return bedDepthWords(depth, reader);
 };
 
 const SUMMED = ['temperature', 'oxygen-saturation', 'oxygen-mg-l', 'salinity'] as const;

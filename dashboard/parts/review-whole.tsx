@@ -1,7 +1,11 @@
+import { parseChannelId } from '../../rules/channel.js';
 import type { Review } from '../../rules/review/review.js';
 import { WINDOW_NAMES } from '../../rules/review/window.js';
 import { clockWords, durationWords } from '../../rules/words/clock.js';
+import type { LogReader } from '../../rules/words/entry.js';
+import { fixedWords, plainWords } from '../../rules/words/figure.js';
 import { namesFor } from '../../rules/words/name.js';
+import { shownDifference } from '../../rules/words/number.js';
 import { channelName, WINDOW_WORDS, whenWords } from '../../rules/words/review.js';
 import { useLogReader } from '../state/places.js';
 
@@ -36,7 +40,9 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
                 <th scope="row">{channelName(channelId, reader)}</th>
                 {names.map((name) => (
                   <td key={name}>
-                    {share[name] === undefined ? '–' : `${(Math.floor(share[name] * 1000) / 10).toFixed(1)} %`}
+                    {share[name] === undefined
+                      ? '–'
+                      : `${fixedWords(Math.floor(share[name] * 1000) / 10, 1, reader)} %`}
                   </td>
                 ))}
                 <td>
@@ -57,8 +63,8 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
       <ul class="plain-list">
         {whole.calibrations.map(({ channelId, fromMs, slope, offset, by }) => (
           <li key={`${channelId} ${fromMs}`}>
-            Calibration of {channelName(channelId, reader)} from {whenWords(fromMs, reader)}: slope {slope}, offset{' '}
-            {offset}, {by ?? 'nobody named'}
+            Calibration of {channelName(channelId, reader)} from {whenWords(fromMs, reader)}: slope{' '}
+            {plainWords(slope, 6, reader)}, offset {offsetWords(channelId, offset, reader)}, {by ?? 'nobody named'}
           </li>
         ))}
         {together(whole.changes).map(({ atMs, what, by }) => (
@@ -86,6 +92,12 @@ export const ReviewWhole = ({ review }: { review: Review }) => {
       ) : null}
     </>
   );
+};
+
+/** Of a temperature in the site's degrees, as a difference. */
+const offsetWords = (channelId: string, offset: number, reader: LogReader): string => {
+  const quantity = parseChannelId(channelId)?.quantity ?? 'contact';
+  return plainWords(shownDifference(quantity, offset, reader), 6, reader);
 };
 
 type Together = { readonly atMs: number; readonly by: string; readonly what: readonly string[] };

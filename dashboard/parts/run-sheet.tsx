@@ -3,6 +3,7 @@ import { tallyWords } from '../../rules/words/animals.js';
 import { clockWords, dateWords, durationWords } from '../../rules/words/clock.js';
 import { entryWords } from '../../rules/words/entry.js';
 import { entryNames } from '../../rules/words/entry-name.js';
+import { plainWords } from '../../rules/words/figure.js';
 import { lineWords } from '../../rules/words/number.js';
 import { useLogReader } from '../state/places.js';
 
@@ -17,7 +18,7 @@ export const RunSheet = ({ run }: { readonly run: SpawningRun }) => {
     ['Animals', `${plan.animals}${plan.batchId === undefined ? '' : ` of ${plan.batchId}`}`],
     ['Ambient', degrees(plan.ambientC)],
     ['Warm, cool', `${degrees(peakC(run))}, ${degrees(plan.coolC)}`],
-    ['Hold, cycles', `${plan.holdMin} min, ${plan.cycles}`],
+    ['Hold, cycles', `${plainWords(plan.holdMin, 6, reader)} min, ${plan.cycles}`],
     ['Ceiling', degrees(plan.ceilingC)],
     ['Latest end', clockWords(plan.latestEndMs, reader)],
     ['There', run.people.join(', ')],

@@ -1,13 +1,20 @@
+import type { Reader } from '../../rules/words/language.js';
+import { lineWords } from '../../rules/words/number.js';
+import { useRoom } from '../state/room.js';
+
 const HEIGHT = 300;
 /** Where each line lies in the drawing, and what it is. */
-const WORDS: readonly (readonly [y: number, words: string])[] = [
-  [26, 'ceiling 32 °C: never'],
-  [66, 'limit 30 °C: sounds'],
-  [114, 'target to 28 °C'],
-  [162, 'middle'],
-  [210, 'target from 24 °C'],
-  [258, 'limit 22 °C: sounds'],
-];
+const wordsFor = (reader: Reader): readonly (readonly [y: number, words: string])[] => {
+  const degrees = (temperatureC: number): string => lineWords('temperature', temperatureC, reader);
+  return [
+    [26, `ceiling ${degrees(32)}: never`],
+    [66, `limit ${degrees(30)}: sounds`],
+    [114, `target to ${degrees(28)}`],
+    [162, 'middle'],
+    [210, `target from ${degrees(24)}`],
+    [258, `limit ${degrees(22)}: sounds`],
+  ];
+};
 
 /** The scale with its words and, in small, the values of one tank: what ±1 and ±2 mean in degrees. */
 export const ScaleFigure = () => (
@@ -32,7 +39,7 @@ export const ScaleFigure = () => (
         <path class="reading-diamond" d="M506 38L526 58L506 78L486 58Z" />
       </svg>
       <ul class="scale-words">
-        {WORDS.map(([y, words]) => (
+        {wordsFor(useRoom().reader.value).map(([y, words]) => (
           <li key={words} style={{ top: `${(100 * y) / HEIGHT}%` }}>
             {words}
           </li>

@@ -6,6 +6,7 @@ import { useRoom } from '../state/room.js';
 import { Choice } from './field.js';
 import { MomentField } from './moment-field.js';
 import { Pills } from './pills.js';
+import { WakingForm } from './waking-form.js';
 
 const HOUR_MS = 3_600_000;
 
@@ -83,12 +84,14 @@ const AddChange = ({ plan, people, save }: ChangesProps) => {
     );
   };
   return (
-    <form
-      class="waking-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        add();
-      }}
+    <WakingForm
+      send={add}
+      said={said.value}
+      buttons={
+        <button type="submit" class="pill">
+          Add
+        </button>
+      }
     >
       <div class="form-grid">
         <Choice label="Who" value={who} choices={people.map(({ id, name }) => [id, name] as const)} />
@@ -103,12 +106,6 @@ const AddChange = ({ plan, people, save }: ChangesProps) => {
         }}
         choices={KINDS}
       />
-      <p class="form-said said-alarm" role="alert">
-        {said.value}
-      </p>
-      <button type="submit" class="pill">
-        Add
-      </button>
-    </form>
+    </WakingForm>
   );
 };

@@ -2,10 +2,10 @@ import { type Signal, signal } from '@preact/signals';
 import { ENTRY_KINDS, isEntryKind, needsPlace } from '../../rules/log/entry.js';
 import type { Problem } from '../../rules/wire/api.js';
 import type { Button } from '../../rules/wire/log.js';
+import { groupedWords, plainWords, typedNumber } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { isWorkKind } from '../../rules/work.js';
 import { fieldsFrom, type Texts, textsFrom } from './entry-draft.js';
-import { parseNumber } from './place-form.js';
 import type { FormSaid } from './writing.js';
 
 /** What stands in the form of a button. `deed` is a kind of entry or, with `work:` before it, a kind of work. */
@@ -42,7 +42,7 @@ export const buttonForm = (button: Button = NEW, reader: Reader): ButtonForm => 
     pressed: signal(pressed),
     place: signal(does.placeId ?? ''),
     deed: signal(does.kind === 'entry' ? does.entry : deedOfWork(does.work)),
-    minutes: signal(String(does.kind === 'work' ? does.minutes : MINUTES)),
+    minutes: signal(plainWords(does.kind === 'work' ? does.minutes : MINUTES, 12, reader)),
     texts: signal(texts),
     faults: signal([]),
   };
@@ -61,7 +61,7 @@ const slugOf = (name: string): string =>
 export const buttonOfForm = (form: ButtonForm, reader: Reader): { readonly button: Button } | readonly FormSaid[] => {
   const { name, channelId, pressed, place, deed, minutes, texts } = form;
   const work = workOfDeed(deed.value);
-  const length = parseNumber(minutes.value) ?? undefined;
+  const length = typedNumber(minutes.value, reader) ?? undefined;
   const id = slugOf(name.value);
   const faults: readonly FormSaid[] = [
     ...(id === '' ? [{ pointer: '/id', detail: 'A name with a letter or digit, as it stands on the button.' }] : []),
@@ -70,7 +70,7 @@ export const buttonOfForm = (form: ButtonForm, reader: Reader): { readonly butto
       ? [{ pointer: '/does/placeId', detail: 'At which tank?' }]
       : []),
     ...(work !== undefined && (length === undefined || length < 1 || length > 10_080)
-      ? [{ pointer: '/does/minutes', detail: 'Minutes, from 1 to 10,080 (a week).' }]
+      ? [{ pointer: '/does/minutes', detail: `Minutes, from 1 to ${groupedWords(10_080, reader)} (a week).` }]
       : []),
   ];
   if (faults.length > 0) return faults;

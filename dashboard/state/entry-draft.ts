@@ -1,7 +1,7 @@
 import type { FieldFault, Shape } from '../../rules/log/field.js';
+import { type Marked, typedNumber, typedWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { canonicalValue, shownValue } from '../../rules/words/number.js';
-import { parseNumber } from './place-form.js';
 
 /** What stands in a form, by pointer (`/count/counts`): text, as a person typed it, in the reader's degrees. */
 export type Texts = Readonly<Record<string, string>>;
@@ -63,7 +63,7 @@ const oneFrom = (shape: Shape, text: string, reader: Reader): unknown => {
 const F_PER_C = 1.8;
 
 const numberFrom = (text: string, unit: string, reader: Reader): number | undefined => {
-  const value = unit === 'animals' ? animalsFrom(text) : (parseNumber(text) ?? undefined);
+  const value = unit === 'animals' ? animalsFrom(text, reader) : (typedNumber(text, reader) ?? undefined);
   if (value === undefined) return undefined;
   if (unit === 'K' && reader.temperatureUnit === 'F') return Math.round((value / F_PER_C) * 1e6) / 1e6;
   if (unit !== '°C') return value;
@@ -72,11 +72,13 @@ const numberFrom = (text: string, unit: string, reader: Reader): number | undefi
 };
 
 /** `1.2 million`, `1.2m`, `250k` and `250 000` as the trade writes them; undefined for what is no number. */
-export const animalsFrom = (text: string): number | undefined => {
+export const animalsFrom = (text: string, reader: Marked): number | undefined => {
   const [, digits = '', size = ''] = /^([\d.,\s]+?)\s*(m|mio|million|millions|k|thousand)?$/i.exec(text.trim()) ?? [];
-  const plain = /^\d{1,3}(?:[,\s]\d{3})+$/.test(digits) ? digits.replaceAll(/[,\s]/g, '') : digits.replaceAll(' ', '');
-  const value = parseNumber(plain);
-  if (value === null || value === undefined) return undefined;
+  const mark = reader.decimalMark === 'comma' ? '\\.' : ',';
+  const grouped = new RegExp(`^\\d{1,3}(?:[${mark}\\s]\\d{3})+$`).test(digits);
+  const value = typedNumber(digits.replaceAll(grouped ? /[.,\s]/g : /\s/g, ''), reader) ?? undefined;
+  // Half an animal was meant otherwise.
+  if (value === undefined || (size === '' && !Number.isInteger(value))) return undefined;
   return Math.round(value * (size === '' ? 1 : /^[mM]/.test(size) ? 1e6 : 1e3));
 };
 
@@ -107,7 +109,7 @@ const textOf = (shape: Shape, value: unknown, reader: Reader): string => {
   const unit = shape.kind === 'number' ? shape.unit : '';
   const rise = unit === 'K' && reader.temperatureUnit === 'F' ? value * F_PER_C : value;
   const shown = unit === '°C' ? shownValue('temperature', value, reader) : rise;
-  return String(Number(shown.toFixed(4)));
+  return typedWords(shown, 4, reader);
 };
 
 /** The fault of one field of the form, by its pointer within `/fields`. */

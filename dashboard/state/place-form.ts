@@ -3,6 +3,7 @@ import { REGIMES } from '../../rules/place.js';
 import type { Quantity } from '../../rules/quantity.js';
 import { fault, ok, type Result } from '../../rules/result.js';
 import { isStage } from '../../rules/stage/stage.js';
+import { noNumberSentence, plainWords, typedNumber, typedWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { canonicalValue, shownValue } from '../../rules/words/number.js';
 
@@ -25,19 +26,22 @@ export type FormLine = (typeof FORM_LINES)[number];
 
 export const lineKey = (quantity: Quantity, line: FormLine): string => `${quantity}.${line}`;
 
+const lineText = (place: Place, quantity: Quantity, line: FormLine, reader: Reader): string => {
+  const value = place.wants?.[quantity]?.[line];
+  return value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
+};
+
 export const formOf = (place: Place, reader: Reader): PlaceForm => ({
   name: place.name,
   lineId: place.lineId ?? '',
   stage: place.stage ?? '',
   speciesGroup: place.speciesGroup ?? '',
   regime: place.regime ?? '',
-  volumeL: place.volumeL === undefined ? '' : String(place.volumeL),
+  volumeL: place.volumeL === undefined ? '' : plainWords(place.volumeL, 12, reader),
   lines: Object.fromEntries(
     FORM_QUANTITIES.flatMap((quantity) =>
       FORM_LINES.map((line) => {
-        const value = place.wants?.[quantity]?.[line];
-        const shown = value === undefined ? '' : String(Number(shownValue(quantity, value, reader).toFixed(2)));
-        return [lineKey(quantity, line), shown] as const;
+        return [lineKey(quantity, line), lineText(place, quantity, line, reader)] as const;
       }),
     ),
   ),
@@ -50,8 +54,8 @@ export type FormFault = { readonly field: string; readonly detail: string };
 export const placeOfForm = (before: Place, form: PlaceForm, reader: Reader): Result<Place, readonly FormFault[]> => {
   const faults: FormFault[] = [];
   const number = (field: string, text: string): number | undefined => {
-    const value = parseNumber(text);
-    if (value === null) faults.push({ field, detail: `“${text.trim()}” is not a number.` });
+    const value = typedNumber(text, reader);
+    if (value === null) faults.push({ field, detail: noNumberSentence(text, reader) });
     return value ?? undefined;
   };
   if (form.name.trim() === '') faults.push({ field: 'name', detail: 'A tank needs a name.' });
@@ -76,14 +80,6 @@ export const placeOfForm = (before: Place, form: PlaceForm, reader: Reader): Res
 
 const isRegime = (text: string): text is Regime => REGIMES.some((regime) => regime === text);
 
-/** Empty is undefined, what is no number is null; a comma may stand for the point. */
-export const parseNumber = (text: string): number | null | undefined => {
-  const plain = text.trim().replace(',', '.');
-  if (plain === '') return undefined;
-  const value = Number(plain);
-  return Number.isFinite(value) ? value : null;
-};
-
 type Wanted = { [quantity in Quantity]?: OwnWants | undefined };
 
 const present = (wants: Wanted): NonNullable<Place['wants']> =>
@@ -100,8 +96,12 @@ const ownWants = (
   const typed: { [line in FormLine]?: number } = {};
   for (const line of FORM_LINES) {
     const key = lineKey(quantity, line);
-    const shown = number(key, form.lines[key] ?? '');
-    if (shown !== undefined) typed[line] = canonicalValue(quantity, shown, reader);
+    const text = form.lines[key] ?? '';
+    const shown = number(key, text);
+    if (shown === undefined) continue;
+    // What nobody touched stays as it is to the last digit: the form shows two.
+    const untouched = text === lineText(before, quantity, line, reader) ? before.wants?.[quantity]?.[line] : undefined;
+    typed[line] = untouched ?? canonicalValue(quantity, shown, reader);
   }
   const {
     targetLow: _,

@@ -1,7 +1,8 @@
 import type { Bed, Place } from '../../rules/place.js';
 import { fault, ok, type Result } from '../../rules/result.js';
+import { type Marked, noNumberSentence, plainWords, typedNumber } from '../../rules/words/figure.js';
 import type { Texts } from './entry-draft.js';
-import { type FormFault, parseNumber } from './place-form.js';
+import type { FormFault } from './place-form.js';
 
 /** Figures of a place beside its stage and volume: unit and lowest value that makes sense. */
 export const NUMBERS = {
@@ -32,27 +33,32 @@ const BEDS = ['sand', 'aragonite'] as const;
 const isBedKind = (text: string): text is Bed['kind'] => BEDS.some((kind) => kind === text);
 
 /** What stands in the further fields of a place's form. */
-export const moreOf = (place: Place): Texts => ({
-  ...Object.fromEntries(NUMBER_NAMES.map((name) => [name, place[name] === undefined ? '' : String(place[name])])),
+export const moreOf = (place: Place, reader: Marked): Texts => ({
+  ...Object.fromEntries(NUMBER_NAMES.map((name) => [name, typed(place[name], reader)])),
   ...Object.fromEntries(SUPPLY_NAMES.map((name) => [name, place[name] ?? ''])),
   ...Object.fromEntries(FLAG_NAMES.map((name) => [name, place[name] === true ? 'yes' : ''])),
   bed: place.bed?.kind ?? '',
-  bedDepthM: place.bed === undefined ? '' : String(place.bed.depthM),
+  bedDepthM: typed(place.bed?.depthM, reader),
 });
 
+const typed = (value: number | undefined, reader: Marked): string =>
+  value === undefined ? '' : plainWords(value, 12, reader);
+
 /** The place with those fields; what is left empty is taken away, and what the form does not show stays. */
-export const withMore = (before: Place, texts: Texts): Result<Place, readonly FormFault[]> => {
+export const withMore = (before: Place, texts: Texts, reader: Marked): Result<Place, readonly FormFault[]> => {
   const faults: FormFault[] = [];
   const kept: Record<string, unknown> = { ...before };
   for (const name of NUMBER_NAMES) {
-    const value = parseNumber(texts[name] ?? '');
-    if (value === null || (value !== undefined && value < 0))
-      faults.push({ field: name, detail: `“${(texts[name] ?? '').trim()}” is no ${NUMBERS[name][0].toLowerCase()}.` });
+    const text = texts[name] ?? '';
+    const value = typedNumber(text, reader);
+    if (value === null) faults.push({ field: name, detail: noNumberSentence(text, reader) });
+    else if (value !== undefined && value < 0)
+      faults.push({ field: name, detail: `${NUMBERS[name][0]} is ${text.trim()}: give 0 or more, or nothing.` });
     setOrTake(kept, name, value ?? undefined);
   }
   for (const name of SUPPLY_NAMES) setOrTake(kept, name, (texts[name] ?? '') === '' ? undefined : texts[name]);
   for (const name of FLAG_NAMES) setOrTake(kept, name, texts[name] === 'yes' ? true : undefined);
-  setOrTake(kept, 'bed', bedFrom(before.bed, texts, faults));
+  setOrTake(kept, 'bed', bedFrom(before.bed, texts, reader, faults));
   // Only fields of a place were set, each with its own kind of value.
   return faults.length > 0 ? fault(faults) : ok(kept as Place);
 };
@@ -62,12 +68,15 @@ const setOrTake = (kept: Record<string, unknown>, name: string, value: unknown):
   else kept[name] = value;
 };
 
-const bedFrom = (before: Bed | undefined, texts: Texts, faults: FormFault[]): Bed | undefined => {
+const bedFrom = (before: Bed | undefined, texts: Texts, reader: Marked, faults: FormFault[]): Bed | undefined => {
   const kind = texts.bed ?? '';
   if (!isBedKind(kind)) return undefined;
-  const depthM = parseNumber(texts.bedDepthM ?? '');
+  const depthM = typedNumber(texts.bedDepthM ?? '', reader);
   if (depthM === null || depthM === undefined || depthM <= 0 || depthM > 5) {
-    faults.push({ field: 'bedDepthM', detail: 'How deep is the bed, in metres? As in 0.12.' });
+    faults.push({
+      field: 'bedDepthM',
+      detail: `How deep is the bed, in metres? As in ${plainWords(0.12, 2, reader)}.`,
+    });
     return undefined;
   }
   return { ...before, kind, depthM };

@@ -30,7 +30,7 @@ export const sheetFields = ({ texts, parts, startedMs }: SheetForm, reader: Read
   const fields = fieldsFrom(ENTRY_KINDS['drain-down'].shape, Object.fromEntries(kept), reader) ?? {};
   const to = parts
     .filter(({ placeId, animals }) => placeId !== '' || animals !== '')
-    .map(({ placeId, animals }) => ({ placeId, animals: animalsFrom(animals) ?? animals }));
+    .map(({ placeId, animals }) => ({ placeId, animals: animalsFrom(animals, reader) ?? animals }));
   return {
     ...(fields as object),
     ...(end === 'split' ? { to } : {}),

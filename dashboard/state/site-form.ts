@@ -1,6 +1,7 @@
 import { FEWEST_DAYS_KEPT, MOST_DAYS_KEPT, type Site } from '../../rules/hatchery.js';
 import { isZone } from '../../rules/words/clock.js';
-import { type FormFault, parseNumber } from './place-form.js';
+import { type Marked, plainWords, typedNumber } from '../../rules/words/figure.js';
+import type { FormFault } from './place-form.js';
 
 /** What stands in the form of the site, as text. */
 export type SiteTexts = {
@@ -8,21 +9,24 @@ export type SiteTexts = {
   readonly zone: string;
   readonly temperatureUnit: string;
   readonly hours: string;
+  readonly decimalMark: string;
   readonly altitudeM: string;
   readonly keepReadingsDays: string;
   readonly keepHoursDays: string;
 };
 
-const text = (value: number | undefined): string => (value === undefined ? '' : String(value));
+const text = (value: number | undefined, reader: Marked): string =>
+  value === undefined ? '' : plainWords(value, 12, reader);
 
 export const siteTexts = (site: Site): SiteTexts => ({
   name: site.name,
   zone: site.zone,
   temperatureUnit: site.temperatureUnit,
   hours: String(site.hours),
-  altitudeM: text(site.altitudeM),
-  keepReadingsDays: text(site.keepReadingsDays),
-  keepHoursDays: text(site.keepHoursDays),
+  decimalMark: site.decimalMark ?? 'point',
+  altitudeM: text(site.altitudeM, site),
+  keepReadingsDays: text(site.keepReadingsDays, site),
+  keepHoursDays: text(site.keepHoursDays, site),
 });
 
 type Limits = { readonly low: number; readonly high: number; readonly whole: boolean; readonly say: string };
@@ -42,9 +46,10 @@ const DAYS: Limits = {
 const figure = (
   field: keyof SiteTexts,
   typed: string,
+  reader: Marked,
   { low, high, whole, say }: Limits,
 ): { readonly value?: number; readonly fault?: FormFault } => {
-  const value = parseNumber(typed);
+  const value = typedNumber(typed, reader);
   if (value === undefined) return {};
   const isGood = value !== null && value >= low && value <= high && (!whole || Number.isInteger(value));
   return isGood ? { value } : { fault: { field, detail: say } };
@@ -52,9 +57,9 @@ const figure = (
 
 /** The site with what was typed, or every fault at its field. */
 export const siteOfTexts = (site: Site, typed: SiteTexts): { readonly site: Site } | readonly FormFault[] => {
-  const altitude = figure('altitudeM', typed.altitudeM, ALTITUDE);
-  const readings = figure('keepReadingsDays', typed.keepReadingsDays, DAYS);
-  const hours = figure('keepHoursDays', typed.keepHoursDays, DAYS);
+  const altitude = figure('altitudeM', typed.altitudeM, site, ALTITUDE);
+  const readings = figure('keepReadingsDays', typed.keepReadingsDays, site, DAYS);
+  const hours = figure('keepHoursDays', typed.keepHoursDays, site, DAYS);
   const name = typed.name.trim();
   const zone = typed.zone.trim();
   const faults = [
@@ -72,6 +77,7 @@ export const siteOfTexts = (site: Site, typed: SiteTexts): { readonly site: Site
       zone,
       temperatureUnit: typed.temperatureUnit === 'F' ? 'F' : 'C',
       hours: typed.hours === '12' ? 12 : 24,
+      ...(typed.decimalMark === 'comma' ? { decimalMark: 'comma' } : {}),
       ...(altitude.value === undefined ? {} : { altitudeM: altitude.value }),
       ...(readings.value === undefined ? {} : { keepReadingsDays: readings.value }),
       ...(hours.value === undefined ? {} : { keepHoursDays: hours.value }),

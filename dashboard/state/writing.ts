@@ -47,10 +47,11 @@ export const useWriter = (): Writer => {
     const faults = signal<readonly FormSaid[]>([]);
     const write = async (draft: Draft): Promise<boolean> => {
       const nowMs = Math.round(room.nowMs.value);
+      const reader = room.reader.value;
       const entry = entryOf(draft, nowMs);
       const parsed = parseEntry(entry, 'me');
       if (!parsed.ok) {
-        faults.value = parsed.fault.map((one) => ({ pointer: one.pointer, detail: entryFaultSentence(one) }));
+        faults.value = parsed.fault.map((one) => ({ pointer: one.pointer, detail: entryFaultSentence(one, reader) }));
         state.value = { kind: 'refused', detail: faults.value[0]?.detail ?? '' };
         return false;
       }

@@ -111,7 +111,8 @@ const Links = ({ name, ids }: { name: string; ids: readonly string[] }) =>
 
 /** Every animal is somewhere: what came in, where it went, what is left. */
 const Balance = ({ picture: { story } }: { picture: BatchPicture }) => {
-  const names = entryNames().account;
+  const reader = useRoom().reader.value;
+  const names = entryNames(reader).account;
   const left = story.lots.reduce((sum, { animals }) => sum + animals, 0);
   const rows = ACCOUNTS.flatMap((account) => {
     const animals = story.accounts[account] ?? 0;
@@ -125,13 +126,13 @@ const Balance = ({ picture: { story } }: { picture: BatchPicture }) => {
           <tr key={account}>
             <th scope="row">{names[account]}</th>
             <td>
-              {animals > 0 ? '−' : '+'} {animalsWords(Math.abs(animals))}
+              {animals > 0 ? '−' : '+'} {animalsWords(Math.abs(animals), reader)}
             </td>
           </tr>
         ))}
         <tr class="balance-left">
           <th scope="row">here now</th>
-          <td>{animalsWords(left)}</td>
+          <td>{animalsWords(left, reader)}</td>
         </tr>
       </tbody>
     </table>

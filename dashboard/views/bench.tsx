@@ -5,12 +5,14 @@ import { FEEDING_CALCULATIONS } from '../../rules/calc/feeding.js';
 import { MIXING_CALCULATIONS } from '../../rules/calc/mixing.js';
 import { STOCK_CALCULATIONS } from '../../rules/calc/stock.js';
 import { TANK_WATER_CALCULATIONS } from '../../rules/calc/tank-water.js';
+import { argumentName } from '../../rules/words/argument.js';
+import { figureUnit, figureWords } from '../../rules/words/degrees.js';
 import { capital } from '../../rules/words/name.js';
 import { Line, PlaceField, Select } from '../parts/entry-fields.js';
 import { FeedSheet } from '../parts/feed-sheet.js';
 import { Page } from '../parts/page.js';
 import { Said } from '../parts/said.js';
-import { knownOf, resultWords } from '../state/calc-form.js';
+import { knownOf, resultWords, type SumWords } from '../state/calc-form.js';
 import type { Texts } from '../state/entry-draft.js';
 import { useRoom } from '../state/room.js';
 import { mayAnswer, session } from '../state/session.js';
@@ -64,10 +66,11 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
     return knownOf(
       picture?.places.find(({ id }) => id === placeId),
       picture?.channels ?? [],
+      room.reader.peek(),
     );
   }, [placeId]);
   const texts = useSignal<Texts>(known);
-  const result = useComputed(() => resultWords(calculation, texts.value));
+  const result = useComputed(() => resultWords(calculation, texts.value, room.reader.value));
   const isOpen = useSignal(false);
   return (
     <details class="entry-more" onToggle={(event) => (isOpen.value = event.currentTarget.open)}>
@@ -75,9 +78,9 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
       {isOpen.value ? (
         <>
           <p class="page-note">{calculation.purpose}</p>
-          <Options calculation={calculation} texts={texts} />
+          <Options calculation={calculation} texts={texts} wrong={result.value} />
           <p class={result.value.ok ? 'count-says' : 'page-note'} role="status">
-            {result.value.words}
+            {isAt(result.value, texts.value) ? null : result.value.words}
           </p>
           {calculation.caution === undefined ? null : <p class="cautions">{calculation.caution}</p>}
           {result.value.ok ? (
@@ -89,42 +92,59 @@ const Sum = ({ calculation, placeId }: { calculation: Calculation; placeId: stri
   );
 };
 
-const Options = ({ calculation, texts }: { calculation: Calculation; texts: { value: Texts } }) => (
-  <div class="form-grid">
-    {calculation.options.map(({ key, name, unit, choices, list, required, default: usual }) => {
-      const set = (text: string): void => {
-        texts.value = { ...texts.value, [key]: text };
-      };
-      const value = texts.value[key] ?? '';
-      if (choices !== undefined)
+/** Said beside the figure that was typed wrongly; what is still missing is said once, below. */
+const isAt = ({ what }: SumWords, texts: Texts, key = what): boolean =>
+  what !== undefined && what === key && (texts[what] ?? '') !== '';
+
+type OptionsProps = {
+  readonly calculation: Calculation;
+  readonly texts: { value: Texts };
+  /** The figure that the sum cannot be worked out from. */
+  readonly wrong: SumWords;
+};
+
+const Options = ({ calculation, texts, wrong }: OptionsProps) => {
+  const reader = useRoom().reader.value;
+  return (
+    <div class="form-grid">
+      {calculation.options.map(({ key, unit, choices, list, required, default: usual }) => {
+        const set = (text: string): void => {
+          texts.value = { ...texts.value, [key]: text };
+        };
+        const value = texts.value[key] ?? '';
+        if (choices !== undefined)
+          return (
+            <Select
+              key={key}
+              label={capital(argumentName(key))}
+              value={value}
+              onChoose={set}
+              choices={choices.map((one) => [one, one] as const)}
+            />
+          );
+        const shape = { kind: 'number', low: 0, high: 0, unit: figureUnit(key, unit, reader), whole: false } as const;
         return (
-          <Select
+          <Line
             key={key}
-            label={said(name)}
+            label={capital(argumentName(key))}
+            shape={shape}
+            optional={!required}
             value={value}
-            onChoose={set}
-            choices={choices.map((one) => [one, one] as const)}
+            onText={set}
+            {...(isAt(wrong, texts.value, key) ? { fault: wrong.words } : {})}
+            {...(list === true
+              ? { hint: 'Several, with blanks between.' }
+              : usual === undefined
+                ? {}
+                : {
+                    hint: `${typeof usual === 'number' ? figureWords({ key, unit }, usual, 6, reader) : usual} when left empty`,
+                  })}
           />
         );
-      const shape = { kind: 'number', low: 0, high: 0, unit: unit === '1' ? '' : unit, whole: false } as const;
-      return (
-        <Line
-          key={key}
-          label={said(name)}
-          shape={shape}
-          optional={!required}
-          value={value}
-          onText={set}
-          {...(list === true
-            ? { hint: 'Several, with blanks between.' }
-            : usual === undefined
-              ? {}
-              : { hint: `${usual} when left empty` })}
-        />
-      );
-    })}
-  </div>
-);
+      })}
+    </div>
+  );
+};
 
 type KeepProps = {
   readonly calculation: Calculation;
@@ -136,9 +156,10 @@ type KeepProps = {
 /** With its figures, so that somebody can see later what it was worked out from. */
 const KeepSum = ({ calculation, texts, words, placeId }: KeepProps) => {
   const { state, write } = useWriter();
+  const reader = useRoom().reader.value;
   if (!mayAnswer(session.value)) return null;
-  const figures = calculation.options.flatMap(({ key, name, unit }) =>
-    (texts[key] ?? '') === '' ? [] : [`${name.replaceAll('-', ' ')} ${texts[key]}${unit === '1' ? '' : ` ${unit}`}`],
+  const figures = calculation.options.flatMap(({ key, unit }) =>
+    (texts[key] ?? '') === '' ? [] : [`${argumentName(key)} ${texts[key]} ${figureUnit(key, unit, reader)}`.trim()],
   );
   const note = `${said(calculation.name)}: ${words} (from ${figures.join(', ')})`;
   return (

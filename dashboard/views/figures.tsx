@@ -1,6 +1,8 @@
 import type { Performance } from '../../rules/alerts/performance.js';
 import { alarmTagWords } from '../../rules/words/alarm-tag.js';
 import { durationWords } from '../../rules/words/clock.js';
+import { fixedWords, roughWords } from '../../rules/words/figure.js';
+import type { Reader } from '../../rules/words/language.js';
 import { waking } from '../link/waking.js';
 import { Page } from '../parts/page.js';
 import { useAsked } from '../state/asked.js';
@@ -9,15 +11,19 @@ import { placeNamed, useRoom } from '../state/room.js';
 /** One figure beside what is aimed for; `well` where that can be said. */
 type Line = { readonly name: string; readonly figure: string; readonly aim: string; readonly well?: boolean };
 
-const number = (value: number): string => (value < 10 ? value.toFixed(1) : value.toFixed(0));
-const percent = (value: number): string => `${number(value)} %`;
+const percent = (value: number, reader: Reader): string => `${roughWords(value, reader)} %`;
 
-const linesOf = (figures: Performance): readonly Line[] => {
+const linesOf = (figures: Performance, reader: Reader): readonly Line[] => {
   const { per10Min, perDay, mostInSliding10Min, share10MinOver10, shareInFlood, fleeting, neverAcknowledged } = figures;
   const { toAcknowledgeMs, shareAcknowledgedIn10Min, asides, unauthorisedAsides } = figures;
   return [
-    { name: 'Alarms a day', figure: number(perDay), aim: '150 at most, 300 at worst', well: perDay <= 150 },
-    { name: 'In ten minutes, on average', figure: per10Min.toFixed(2), aim: '1 at most', well: per10Min <= 1 },
+    { name: 'Alarms a day', figure: roughWords(perDay, reader), aim: '150 at most, 300 at worst', well: perDay <= 150 },
+    {
+      name: 'In ten minutes, on average',
+      figure: fixedWords(per10Min, 2, reader),
+      aim: '1 at most',
+      well: per10Min <= 1,
+    },
     {
       name: 'Most in any ten minutes',
       figure: String(mostInSliding10Min),
@@ -26,13 +32,17 @@ const linesOf = (figures: Performance): readonly Line[] => {
     },
     {
       name: 'Ten minutes with more than ten',
-      figure: percent(share10MinOver10),
+      figure: percent(share10MinOver10, reader),
       aim: 'below 1 %',
       well: share10MinOver10 < 1,
     },
-    { name: 'Time in a flood', figure: percent(shareInFlood), aim: 'below 1 %', well: shareInFlood < 1 },
+    { name: 'Time in a flood', figure: percent(shareInFlood, reader), aim: 'below 1 %', well: shareInFlood < 1 },
     { name: 'Too short to act on', figure: String(fleeting), aim: 'none', well: fleeting === 0 },
-    { name: 'Answered within ten minutes', figure: percent(shareAcknowledgedIn10Min), aim: 'as many as can be' },
+    {
+      name: 'Answered within ten minutes',
+      figure: percent(shareAcknowledgedIn10Min, reader),
+      aim: 'as many as can be',
+    },
     ...(toAcknowledgeMs === undefined
       ? []
       : [
@@ -59,8 +69,8 @@ export const Figures = () => {
     <Page here="figures">
       <h1 class="page-title">How the alarms behave</h1>
       <p class="page-note">
-        The last 30 days, by terms and aims of ISA-18.2 and EEMUA 191 as commonly quoted. An aim that is missed asks for
-        a look at limits and probes, not at people.
+        The last 30 days, by terms and aims of <span translate={false}>ISA-18.2</span> and EEMUA 191 as commonly quoted.
+        An aim that is missed asks for a look at limits and probes, not at people.
       </p>
       {value.kind === 'refused' ? <p class="page-note">{value.problem.detail}</p> : null}
       {value.kind === 'here' ? <Table figures={value.value} /> : null}
@@ -75,7 +85,8 @@ const useNames = () => {
 
 const Table = ({ figures }: { readonly figures: Performance }) => {
   const { alarms, byPriority } = figures;
-  const share = (count: number): string => (alarms === 0 ? '0 %' : percent((100 * count) / alarms));
+  const reader = useRoom().reader.value;
+  const share = (count: number): string => (alarms === 0 ? '0 %' : percent((100 * count) / alarms, reader));
   return (
     <>
       <table class="balance papers-table figures">
@@ -87,7 +98,7 @@ const Table = ({ figures }: { readonly figures: Performance }) => {
           </tr>
         </thead>
         <tbody>
-          {linesOf(figures).map(({ name, figure, aim, well }) => (
+          {linesOf(figures, reader).map(({ name, figure, aim, well }) => (
             <tr key={name}>
               <th scope="row">{name}</th>
               <td class={well === false ? 'said-alarm' : undefined}>
@@ -133,11 +144,13 @@ const Tags = ({ title, none, tags }: { title: string; none: string; tags: readon
 
 const Frequent = ({ figures: { mostFrequent, topTenShare, alarms } }: { readonly figures: Performance }) => {
   const nameOf = useNames();
+  const reader = useRoom().reader.value;
   if (alarms === 0) return <p class="page-note">No alarm in these days.</p>;
   return (
     <>
       <p class="page-note">
-        The ten most frequent are {percent(topTenShare)} of all. With few alarms that says little; look at the first.
+        The ten most frequent are {percent(topTenShare, reader)} of all. With few alarms that says little; look at the
+        first.
       </p>
       <ol class="plain-list">
         {mostFrequent.slice(0, 10).map(({ tag, count }) => (

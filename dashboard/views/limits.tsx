@@ -5,16 +5,17 @@ import { confirmedPlace, linesOf, STAGE_LINES, type StageLine } from '../../rule
 import { BAND_QUANTITIES, type BandQuantity, bandFor, isSpeciesGroupId } from '../../rules/stage/profiles.js';
 import { STANDING_MEANING } from '../../rules/stage/standing.js';
 import type { ChannelReadings, Versioned } from '../../rules/wire/api.js';
+import { noNumberSentence, typedNumber, typedWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { canonicalValue, lineWords, shownValue, spanWords, unitWords } from '../../rules/words/number.js';
+import { LINE_WORDS } from '../../rules/words/setting-field.js';
 import { Trace } from '../chart/trace.js';
 import { Page } from '../parts/page.js';
 import { SoundingsAsk } from '../parts/soundings-ask.js';
 import { useAsked } from '../state/asked.js';
 import { useApi } from '../state/gateway.js';
 import { shownLight } from '../state/light.js';
-import { parseNumber } from '../state/place-form.js';
 import { useRoom } from '../state/room.js';
 import { mayAnswer, mayChange, session } from '../state/session.js';
 
@@ -49,10 +50,12 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
   const reader = room.reader.value;
   const texts = useSignal<Texts>({});
   const said = useSignal<string | undefined>(undefined);
+  const faults = useSignal<Texts>({});
   const { stage, speciesGroup } = place;
   const typedPlace = (): Place | string => {
-    const typed = typedLines(texts.value, reader);
-    return typeof typed === 'string' ? typed : confirmedPlace(place, typed);
+    const { typed, wrong } = typedLines(texts.value, reader);
+    faults.value = wrong;
+    return Object.values(wrong)[0] ?? confirmedPlace(place, typed);
   };
   const confirm = async (): Promise<void> => {
     const typed = typedPlace();
@@ -61,8 +64,11 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
       return;
     }
     const asked = await api.changePlace(typed, version);
-    said.value = asked.ok ? undefined : asked.fault.detail;
-    if (asked.ok) onAgain();
+    if (asked.ok) return onAgain();
+    said.value = asked.fault.detail;
+    faults.value = Object.fromEntries(
+      (asked.fault.faults ?? []).map(({ pointer, detail }) => [pointer.split('/').slice(-2).join(' '), detail]),
+    );
   };
   if (stage === undefined || stage === 'empty' || speciesGroup === undefined || !isSpeciesGroupId(speciesGroup))
     return (
@@ -88,7 +94,7 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
       </p>
       {quantities.length === 0 ? <p class="page-note">No probe is named for this tank yet.</p> : null}
       {quantities.map((quantity) => (
-        <Row key={quantity} place={place} quantity={quantity} texts={texts} />
+        <Row key={quantity} place={place} quantity={quantity} texts={texts} faults={faults.value} />
       ))}
       {mayAnswer(session.value) && quantities.length > 0 ? <SoundingsAsk typed={typedPlace} /> : null}
       {mayChange(session.value) && quantities.length > 0 ? (
@@ -108,37 +114,31 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
 const hasChannel = (room: ReturnType<typeof useRoom>, placeId: string, quantity: BandQuantity): boolean =>
   (room.picture.value?.channels ?? []).some((one) => one.placeId === placeId && one.quantity === quantity);
 
-/** Typed lines in canonical units by quantity and line, or what is wrong in a sentence. */
-const typedLines = (texts: Texts, reader: Reader): Parameters<typeof confirmedPlace>[1] | string => {
+/** Typed lines in canonical units by quantity and line, and what is wrong with others, by the name of their field. */
+const typedLines = (texts: Texts, reader: Reader): { typed: Parameters<typeof confirmedPlace>[1]; wrong: Texts } => {
   const typed: { [quantity in BandQuantity]?: { [line in StageLine]?: number } } = {};
+  const wrong: Record<string, string> = {};
   for (const quantity of BAND_QUANTITIES) {
     for (const line of STAGE_LINES) {
       const text = texts[`${quantity} ${line}`];
       if (text === undefined) continue;
-      const value = parseNumber(text);
-      if (value === null) return `“${text}” is not a number.`;
-      if (value !== undefined)
+      const value = typedNumber(text, reader);
+      if (value === null) wrong[`${quantity} ${line}`] = noNumberSentence(text, reader);
+      else if (value !== undefined)
         typed[quantity] = { ...typed[quantity], [line]: canonicalValue(quantity, value, reader) };
     }
   }
-  return typed;
+  return { typed, wrong };
 };
 
 type RowProps = {
   readonly place: Place;
   readonly quantity: BandQuantity;
   readonly texts: { value: Texts };
+  readonly faults: Texts;
 };
 
-const WORDS: { readonly [line in StageLine]: string } = {
-  limitLow: 'limit, low',
-  targetLow: 'target, from',
-  targetHigh: 'target, to',
-  limitHigh: 'limit, high',
-  ceilingHigh: 'ceiling',
-};
-
-const Row = ({ place, quantity, texts }: RowProps) => {
+const Row = ({ place, quantity, texts, faults }: RowProps) => {
   const room = useRoom();
   const api = useApi();
   const reader = room.reader.value;
@@ -160,9 +160,9 @@ const Row = ({ place, quantity, texts }: RowProps) => {
       </p>
       <div class="own-line">
         {STAGE_LINES.map((line) => (
-          <div key={line} class="field">
+          <div key={line} class={faults[`${quantity} ${line}`] === undefined ? 'field' : 'field field-wrong'}>
             <label>
-              {WORDS[line]}
+              {LINE_WORDS[line]}
               <input
                 inputMode="decimal"
                 value={texts.value[`${quantity} ${line}`] ?? shownText(quantity, lines[line], reader)}
@@ -171,6 +171,11 @@ const Row = ({ place, quantity, texts }: RowProps) => {
                 }}
               />
             </label>
+            {faults[`${quantity} ${line}`] === undefined ? null : (
+              <p class="field-said" role="alert">
+                {faults[`${quantity} ${line}`]}
+              </p>
+            )}
             {heldAt(place, quantity, line) === undefined ? null : (
               <p class="field-said">held at {lineWords(quantity, heldAt(place, quantity, line) ?? 0, reader)}</p>
             )}
@@ -196,7 +201,7 @@ const Row = ({ place, quantity, texts }: RowProps) => {
 };
 
 const shownText = (quantity: BandQuantity, value: number | undefined, reader: Reader): string =>
-  value === undefined ? '' : String(Number(shownValue(quantity, value, reader).toFixed(2)));
+  value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
 
 const heldAt = ({ held }: Place, quantity: BandQuantity, line: StageLine): number | undefined =>
   line === 'limitLow' || line === 'limitHigh' || line === 'ceilingHigh' ? held?.[quantity]?.[line] : undefined;

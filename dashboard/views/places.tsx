@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { PlaceKind } from '../../rules/place.js';
 import type { PlacePicture } from '../../rules/wire/picture.js';
+import { plainWords } from '../../rules/words/figure.js';
 import { capital, namesFor, stageName } from '../../rules/words/name.js';
 import { Field } from '../parts/field.js';
 import { Page } from '../parts/page.js';
@@ -31,7 +32,8 @@ export const Places = () => {
       )}
       <nav class="ways" aria-label="More about the site">
         <a href={makeRoute({ page: 'site' })}>
-          <b>The site</b> <span>name, time zone, °C or °F, how long readings are kept</span>
+          <b>The site</b>{' '}
+          <span>name, time zone, how degrees, times and numbers are written, how long readings are kept</span>
         </a>
       </nav>
     </Page>
@@ -92,7 +94,7 @@ const AboutPlace = ({ place }: { place: PlacePicture }) => {
         : []
       : [stageName(place.stage, reader)]),
     ...(place.regime === undefined ? [] : [names.regime[place.regime]]),
-    ...(place.volumeL === undefined ? [] : [`${place.volumeL} L`]),
+    ...(place.volumeL === undefined ? [] : [`${plainWords(place.volumeL, 6, reader)} L`]),
   ];
   return <span>{words.join(', ')}</span>;
 };

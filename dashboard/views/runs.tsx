@@ -6,6 +6,7 @@ import { isSpeciesGroupId, profileFor } from '../../rules/stage/profiles.js';
 import { animalsWords } from '../../rules/words/animals.js';
 import { dateWords, durationWords, momentWords } from '../../rules/words/clock.js';
 import { entryNames } from '../../rules/words/entry-name.js';
+import { typedNumber } from '../../rules/words/figure.js';
 import { lineWords } from '../../rules/words/number.js';
 import { refusalSentence } from '../../rules/words/refusal.js';
 import { EntryFields, PlaceField } from '../parts/entry-fields.js';
@@ -16,7 +17,6 @@ import { go } from '../state/address.js';
 import { useAsked } from '../state/asked.js';
 import { fieldsFrom, type Texts, textsFrom } from '../state/entry-draft.js';
 import { useApi } from '../state/gateway.js';
-import { parseNumber } from '../state/place-form.js';
 import { useLogReader } from '../state/places.js';
 import { useRoom } from '../state/room.js';
 import { makeRoute } from '../state/route.js';
@@ -46,7 +46,10 @@ export const Runs = () => {
                 {run.ended === undefined ? 'under way' : entryNames(reader).runEnd[run.ended.fields.why]}
                 {run.eggs.length === 0
                   ? null
-                  : `, ${animalsWords(run.eggs.reduce((sum, { tally }) => sum + (tally?.animals ?? 0), 0))} eggs`}
+                  : `, ${animalsWords(
+                      run.eggs.reduce((sum, { tally }) => sum + (tally?.animals ?? 0), 0),
+                      reader,
+                    )} eggs`}
               </span>
             </a>
           </li>
@@ -70,7 +73,7 @@ const Plan = () => {
   const { state, faults, write } = useWriter();
   usePrefill(form);
   const latestEndMs = (): number => {
-    const hours = parseNumber(form.until.value) ?? 0;
+    const hours = typedNumber(form.until.value, reader) ?? 0;
     return Math.round(room.nowMs.value + hours * HOURS_MS);
   };
   const fields = (): Readonly<Record<string, unknown>> => ({
@@ -131,7 +134,7 @@ const PlanWords = ({ fields }: { fields: Readonly<Record<string, unknown>> }) =>
   if (!checked.ok)
     return (
       <p class="form-said form-said-wrong" role="alert">
-        {refusalSentence(checked.fault)}
+        {refusalSentence(checked.fault, reader)}
       </p>
     );
   const { peakC, headroomC, runMin } = checked.value;

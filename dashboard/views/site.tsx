@@ -15,14 +15,24 @@ import { type SiteTexts, siteOfTexts, siteTexts } from '../state/site-form.js';
 export const SitePage = () => {
   const api = useApi();
   const { answer, again } = useAsked(() => api.site(), 'site');
+  const isKept = useSignal(false);
+  const kept = (): void => {
+    isKept.value = true;
+    again();
+  };
   return (
     <Page here="site">
       <h1 class="page-title">The site</h1>
+      <p class="form-said" role="status">
+        {isKept.value ? 'Kept. Every page and message says it so from now on.' : null}
+      </p>
       {answer.value.kind === 'refused' ? <p class="page-note">{answer.value.problem.detail}</p> : null}
       {answer.value.kind !== 'here' ? null : mayChange(session.value) ? (
-        <Form key={answer.value.value.site.version} site={answer.value.value.site} onAgain={again} />
+        <Form key={answer.value.value.site.version} site={answer.value.value.site} onKept={kept} />
       ) : (
-        <p class="page-note">A manager can change name, time zone, degrees, and how long readings are kept.</p>
+        <p class="page-note">
+          A manager can change name, time zone, degrees, how numbers are written, and how long readings are kept.
+        </p>
       )}
     </Page>
   );
@@ -34,6 +44,7 @@ const signalsOf = (texts: SiteTexts): Texts => ({
   zone: signal(texts.zone),
   temperatureUnit: signal(texts.temperatureUnit),
   hours: signal(texts.hours),
+  decimalMark: signal(texts.decimalMark),
   altitudeM: signal(texts.altitudeM),
   keepReadingsDays: signal(texts.keepReadingsDays),
   keepHoursDays: signal(texts.keepHoursDays),
@@ -43,12 +54,13 @@ const typedIn = (texts: Texts): SiteTexts => ({
   zone: texts.zone.value,
   temperatureUnit: texts.temperatureUnit.value,
   hours: texts.hours.value,
+  decimalMark: texts.decimalMark.value,
   altitudeM: texts.altitudeM.value,
   keepReadingsDays: texts.keepReadingsDays.value,
   keepHoursDays: texts.keepHoursDays.value,
 });
 
-const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAgain: () => void }) => {
+const Form = ({ site, onKept }: { readonly site: Versioned<Site>; readonly onKept: () => void }) => {
   const api = useApi();
   const texts = useMemo(() => signalsOf(siteTexts(site.body)), []);
   const faults = useSignal<readonly FormFault[]>([]);
@@ -59,7 +71,7 @@ const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAg
     faults.value = 'site' in made ? [] : made;
     if (!('site' in made)) return;
     const asked = await api.changeSite(made.site, site.version);
-    if (asked.ok) return onAgain();
+    if (asked.ok) return onKept();
     faults.value = (asked.fault.faults ?? []).map(({ pointer, detail }) => ({ field: pointer.slice(1), detail }));
     said.value =
       asked.fault.status === 412
@@ -94,6 +106,15 @@ const Form = ({ site, onAgain }: { readonly site: Versioned<Site>; readonly onAg
           ['12', '12 hours'],
         ]}
         onChoose={(value) => (texts.hours.value = value)}
+      />
+      <Pills
+        label="Between whole and part of a number"
+        value={texts.decimalMark}
+        choices={[
+          ['point', 'a point'],
+          ['comma', 'a comma'],
+        ]}
+        onChoose={(value) => (texts.decimalMark.value = value)}
       />
       <h2 class="page-part">How long it is kept</h2>
       <p class="page-note">

@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { canonicalFrom, QUANTITIES, type Quantity, UNITS_UNDERSTOOD } from '../../rules/quantity.js';
 import type { NameSource, SourcePicture } from '../../rules/wire/api.js';
 import { durationWords } from '../../rules/words/clock.js';
+import { plainWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { namesFor } from '../../rules/words/name.js';
 import { valueWords } from '../../rules/words/number.js';
@@ -101,7 +102,7 @@ const Companion = ({ source, named }: { source: SourcePicture; named: readonly S
 /** A named source in the unit that people read; before that, the number as it was sent. */
 const lastWords = (source: SourcePicture, quantity: Quantity | undefined, reader: Reader): string => {
   if (source.lastValue === undefined) return '–';
-  const sent = String(Number(source.lastValue.toPrecision(6)));
+  const sent = plainWords(source.lastValue, 6, reader);
   if (quantity === undefined || source.mapping === undefined) return `${sent} ${source.statedUnit ?? ''}`;
   const value = canonicalFrom(quantity, source.mapping.unit, source.lastValue);
   return value === undefined ? sent : valueWords(quantity, value, reader);

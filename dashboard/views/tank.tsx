@@ -2,6 +2,7 @@ import { hasLine, type Quantity } from '../../rules/quantity.js';
 import type { ChannelPicture, PlacePicture } from '../../rules/wire/picture.js';
 import { stateWords, wantsPhrase } from '../../rules/words/channel.js';
 import { dateWords, durationWords } from '../../rules/words/clock.js';
+import { plainWords } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
 import { capital, channelName, namesFor, stageName } from '../../rules/words/name.js';
 import { numberWords, unitWords } from '../../rules/words/number.js';
@@ -122,7 +123,7 @@ const aboutTank = (place: PlacePicture, nowMs: number, reader: Reader): string =
   const parts = [
     ...(place.stage === undefined ? [] : [stageName(place.stage, reader), ...(place.stage === 'empty' ? [] : days)]),
     ...(place.regime === undefined ? [] : [namesFor(reader).regime[place.regime]]),
-    ...(place.volumeL === undefined ? [] : [`${place.volumeL} L`]),
+    ...(place.volumeL === undefined ? [] : [`${plainWords(place.volumeL, 6, reader)} L`]),
     ...(place.bed === undefined ? [] : [`${place.bed.kind} bed`]),
   ];
   return parts.join(', ');

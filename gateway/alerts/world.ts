@@ -5,7 +5,7 @@ import { callOrder, inRole, ladderHour } from '../../rules/alerts/watch-plan.js'
 import { channelPicture, openAlarms, placePicture } from '../../rules/engine/picture.js';
 import type { EngineState } from '../../rules/engine/state.js';
 import type { Picture } from '../../rules/wire/picture.js';
-import type { Reader } from '../../rules/words/language.js';
+import { type Reader, readerOf } from '../../rules/words/language.js';
 import type { Journal } from '../journal/journal.js';
 import { peopleAt, policiesAt, watchAt } from './people.js';
 
@@ -36,7 +36,7 @@ export const sceneAt = (journal: Pick<Journal, 'settings'>, state: EngineState, 
   return {
     atMs,
     people,
-    reader: { zone: site.zone, hours: site.hours, temperatureUnit: site.temperatureUnit },
+    reader: readerOf(site),
     world: {
       roster: {
         inRole: (role, when) => inRole(plan, people, role, when, site.zone),

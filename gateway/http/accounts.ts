@@ -32,7 +32,10 @@ export const accountRoutes =
         answer: KNOWN_ACCOUNT,
       }),
       async ({ body: { name, role, passphrase } }, reply) => {
-        if (isWeak(passphrase)) return refuse(reply, 'passphrase-weak', { least: SHORTEST_PASSPHRASE });
+        if (isWeak(passphrase))
+          return refuse(reply, 'passphrase-weak', { least: SHORTEST_PASSPHRASE }, [
+            { pointer: '/passphrase', detail: `Passphrase: at least ${SHORTEST_PASSPHRASE} characters are needed.` },
+          ]);
         const hash = await hashPassphrase(passphrase);
         if (journal.accounts.byName(name) !== undefined) return refuse(reply, 'account-exists', { name });
         const createdMs = clock.now();

@@ -1,7 +1,7 @@
 import type { FastifyPluginAsync, FastifyReply } from 'fastify';
 import { parseChannelId } from '../../rules/channel.js';
 import { ENTRY_KINDS, parseEntry } from '../../rules/log/entry.js';
-import type { Versioned } from '../../rules/wire/api.js';
+import type { SitePicture, Versioned } from '../../rules/wire/api.js';
 import type { Button } from '../../rules/wire/log.js';
 import { entryFaultSentence } from '../../rules/words/entry-fault.js';
 import { BUTTON as ENTITY } from '../buttons.js';
@@ -24,7 +24,8 @@ const versioned = ({ version, effectiveMs, recordedMs, body }: Setting): Version
 type Fault = { readonly pointer: string; readonly detail: string };
 
 /** What a press would write has to be an entry: better told now than at three in the morning. */
-const faultsIn = ({ channelId, does }: Button, places: ReadonlySet<string>): readonly Fault[] => {
+const faultsIn = ({ channelId, does }: Button, { site, places: known }: SitePicture): readonly Fault[] => {
+  const places = new Set(known.map(({ body }) => body.id));
   const address = parseChannelId(channelId);
   const faults: Fault[] = [];
   if (address?.quantity !== 'contact')
@@ -47,7 +48,7 @@ const faultsIn = ({ channelId, does }: Button, places: ReadonlySet<string>): rea
     ...faults,
     ...whole.fault.map((each) => ({
       pointer: each.pointer.startsWith('/does') ? each.pointer : `/does${each.pointer}`,
-      detail: entryFaultSentence(each),
+      detail: entryFaultSentence(each, site.body),
     })),
   ];
 };
@@ -94,11 +95,10 @@ export const buttonRoutes =
       async (request, reply) => {
         const expectedVersion = versionIn(request, reply);
         if (typeof expectedVersion !== 'number') return expectedVersion;
-        const places = new Set(desk.site().places.map(({ body }) => body.id));
         const isOther = request.body.id !== request.params.id;
         const faults = [
           ...(isOther ? [{ pointer: '/id', detail: 'The id in the address and in the body differ.' }] : []),
-          ...faultsIn(request.body, places),
+          ...faultsIn(request.body, desk.site()),
         ];
         if (faults.length > 0) return refuse(reply, 'settings-conflict', { first: faults[0]?.detail ?? '' }, faults);
         return put(request, expectedVersion, callerOf(request).name, reply);

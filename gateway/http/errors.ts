@@ -1,7 +1,8 @@
 import type { ErrorObject } from 'ajv';
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { settingLabel } from '../../rules/words/setting-field.js';
 import { refuse } from './faults.js';
-import { faultsFrom } from './mend.js';
+import { type Fault, faultsFrom } from './mend.js';
 import type { AppParts } from './parts.js';
 
 const WHERE: Readonly<Record<string, string>> = {
@@ -11,9 +12,15 @@ const WHERE: Readonly<Record<string, string>> = {
   headers: 'In the headers: ',
 };
 
+/** With the name that the field has in its form. */
+const named = ({ pointer, detail }: Fault): Fault => {
+  const label = settingLabel(pointer);
+  return { pointer, detail: label === undefined ? detail : `${label}: ${detail}` };
+};
+
 const refuseInvalid = (reply: FastifyReply, error: FastifyError): FastifyReply => {
   // Our validators are ajv's, so its errors are whole here; Fastify types them as the few fields that it needs.
-  const faults = faultsFrom((error.validation ?? []) as unknown as readonly ErrorObject[]);
+  const faults = faultsFrom((error.validation ?? []) as unknown as readonly ErrorObject[]).map(named);
   const [first] = faults;
   const where = WHERE[error.validationContext ?? ''] ?? '';
   return refuse(reply, 'request-not-understood', { first: `${where}${first?.detail ?? error.message}` }, faults);

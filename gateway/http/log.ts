@@ -34,9 +34,10 @@ const AHEAD_MS = 10 * 60_000;
 
 type Parts = Pick<AppParts, 'journal' | 'log' | 'clock' | 'desk'>;
 
-export const refuseEntry = (reply: FastifyReply, what: LogFault): FastifyReply => {
+export const refuseEntry = (reply: FastifyReply, what: LogFault, { desk }: Pick<AppParts, 'desk'>): FastifyReply => {
   if (what.code === 'id-taken') return refuse(reply, 'entry-id-taken');
-  const faults = what.faults.map((each) => ({ pointer: each.pointer, detail: entryFaultSentence(each) }));
+  const reader = desk.site().site.body;
+  const faults = what.faults.map((each) => ({ pointer: each.pointer, detail: entryFaultSentence(each, reader) }));
   const code = what.code === 'corrected-meanwhile' ? 'entry-corrected-meanwhile' : 'entry-refused';
   return refuse(reply, code, { first: faults[0]?.detail ?? '' }, faults);
 };
@@ -82,7 +83,7 @@ export const logRoutes =
       }),
       async (request, reply) => {
         const written = log.write(request.body, callerOf(request).name);
-        if (!written.ok) return refuseEntry(reply, written.fault);
+        if (!written.ok) return refuseEntry(reply, written.fault, parts);
         const row = journal.log.byId(written.value.entry.id);
         if (row === undefined) throw new Error('An entry that was kept is not in the journal');
         return reply.code(written.value.isNew ? 201 : 200).send(lineOf(row, replacedIn(log.record())));

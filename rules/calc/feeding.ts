@@ -172,7 +172,7 @@ export const FEEDING_CALCULATIONS: readonly Calculation[] = [
   }),
   define({
     name: 'count-needed',
-    purpose: 'How many to count so that chance alone stays within a share (0.1 is 10 %) at 95 %.',
+    purpose: 'How many to count so that chance alone stays within a share (1 is all of it) at 95 %.',
     options: [needed('relativeHalfWidth', '1', [0.001, 1])],
     gives: '1',
     source: 'arithmetic on the Poisson distribution',

@@ -1,4 +1,5 @@
 import { type BatchStory, batchStory } from './batch.js';
+import { type BatchCounts, batchCounts } from './batch-counts.js';
 import { type Entry, isKind } from './entry.js';
 import type { Stock } from './stock.js';
 
@@ -12,16 +13,19 @@ export type Papers = {
   readonly sold: readonly Entry<'sale'>[];
   /** From tank to tank. */
   readonly moved: readonly Entry<'move' | 'split' | 'pool' | 'drain-down'>[];
-  readonly deaths: readonly Entry<'deaths' | 'drain-down'>[];
+  readonly deaths: readonly Entry<'deaths'>[];
+  readonly culls: readonly Entry<'cull' | 'dump' | 'drain-down'>[];
+  /** One line a batch; the single counts are in the export. */
+  readonly counted: readonly BatchCounts[];
   readonly treatments: readonly Entry<'treatment' | 'disinfection' | 'residual-test'>[];
-  readonly calibrations: readonly Entry<'calibration' | 'hand-measurement'>[];
+  readonly calibrations: readonly Entry<'calibration'>[];
+  /** Each is in the export. */
+  readonly handMeasurements: number;
   readonly samples: readonly Entry<'sample'>[];
-  /** What the papers lack: a batch without origin, animals that came or went without a permit. */
+  /** What the papers lack: animals that came or went without a permit. */
   readonly lacking: readonly Lack[];
 };
-export type Lack =
-  | { readonly code: 'no-permit-in' | 'no-permit-out'; readonly entryId: string }
-  | { readonly code: 'unaccounted'; readonly batchId: string; readonly animals: number };
+export type Lack = { readonly code: 'no-permit-in' | 'no-permit-out'; readonly entryId: string };
 
 /** From the ruling entries and their stock; the end of the span is not included. */
 export const papersFor = (
@@ -40,24 +44,26 @@ export const papersFor = (
     broughtIn,
     sold,
     moved: within.filter((entry) => isKind(entry, 'move', 'split', 'pool') || isMovingSheet(entry)),
-    deaths: within.filter((entry) => isKind(entry, 'deaths') || isDeadSheet(entry)),
+    deaths: within.filter((entry) => isKind(entry, 'deaths')),
+    culls: within.filter((entry) => isKind(entry, 'cull', 'dump') || isDumpingSheet(entry)),
+    counted: batches
+      .map(({ id }) => batchCounts(id, stock.moves, { fromMs, toMs }))
+      .filter((counts) => counts !== undefined),
     treatments: within.filter((entry) => isKind(entry, 'treatment', 'disinfection', 'residual-test')),
-    calibrations: within.filter((entry) => isKind(entry, 'calibration', 'hand-measurement')),
+    calibrations: within.filter((entry) => isKind(entry, 'calibration')),
+    handMeasurements: within.filter((entry) => isKind(entry, 'hand-measurement')).length,
     samples: within.filter((entry) => isKind(entry, 'sample')),
     lacking: [
       ...broughtIn.flatMap(({ id, fields }) => lack('no-permit-in', id, fields.permit)),
       ...sold.flatMap(({ id, fields }) => lack('no-permit-out', id, fields.permit)),
-      ...batches.flatMap(({ id, accounts: { unaccounted = 0 } }): readonly Lack[] =>
-        unaccounted === 0 ? [] : [{ code: 'unaccounted', batchId: id, animals: unaccounted }],
-      ),
     ],
   };
 };
 
 const isMovingSheet = (entry: Entry): entry is Entry<'drain-down'> =>
-  isKind(entry, 'drain-down') && entry.fields.end !== 'back-in';
-const isDeadSheet = (entry: Entry): entry is Entry<'drain-down'> =>
-  isKind(entry, 'drain-down') && (entry.fields.dead ?? 0) > 0;
+  isKind(entry, 'drain-down') && entry.fields.end !== 'back-in' && entry.fields.end !== 'dumped';
+const isDumpingSheet = (entry: Entry): entry is Entry<'drain-down'> =>
+  isKind(entry, 'drain-down') && entry.fields.end === 'dumped';
 
 const lack = (code: 'no-permit-in' | 'no-permit-out', entryId: string, permit: string | undefined): readonly Lack[] =>
   permit === undefined ? [{ code, entryId }] : [];

@@ -105,6 +105,7 @@ export type Picture = {
     readonly zone: string;
     readonly temperatureUnit: 'C' | 'F';
     readonly hours: 12 | 24;
+    readonly decimalMark?: 'point' | 'comma';
     readonly demo: boolean;
   };
   readonly places: readonly PlacePicture[];

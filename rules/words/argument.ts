@@ -1,5 +1,8 @@
-/** What an argument is called and its unit; a name that is missing here is said as the code spells it. */
+import { HUSBANDRY_ARGUMENTS } from './argument-husbandry.js';
+
+/** What an argument is called and its unit. */
 export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, unit: string]>> = {
+  ...HUSBANDRY_ARGUMENTS,
   temperatureC: ['temperature', '°C'],
   its90C: ['temperature', '°C'],
   ipts68C: ['temperature', '°C'],
@@ -45,7 +48,7 @@ export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, uni
   rateAtTo: ['rate at the second temperature', ''],
   fromC: ['first temperature', '°C'],
   toC: ['second temperature', '°C'],
-  marginC: ['margin below the lower temperature', '°C'],
+  marginC: ['margin below the lower temperature', 'K'],
   depthM: ['depth of the bed', 'm'],
   depthMm: ['depth', 'mm'],
   limitDepthMm: ['limit of depth', 'mm'],
@@ -63,4 +66,18 @@ export const ARGUMENT_NAMES: Readonly<Record<string, readonly [name: string, uni
   daysSinceCleaning: ['time since the cleaning', 'days'],
   days: ['time', 'days'],
   removedShare: ['share removed', ''],
+  phScale: ['scale of the pH', ''],
+  accuracyMgL: ['accuracy of the probe', 'mg/L'],
+  uptakeFactor: ['factor on the uptake', ''],
+  slopeErrorMgLPerH: ['error of the slope', 'mg/L per hour'],
+  relation: ['relation of uptake', ''],
+  bedDepthM: ['depth of the bed', 'm'],
+  transport: ['transport in the bed, times diffusion', ''],
+  seenDepthMm: ['depth of the layer that was seen', 'mm'],
+  seenAs: ['how the layer was seen', ''],
+  numberOfCounts: ['number of counts', ''],
 };
+
+/** An argument in words; one that has none is said as the code spells it. */
+export const argumentName = (what: string): string => ARGUMENT_NAMES[what]?.[0] ?? what;
+export const argumentUnit = (what: string): string => ARGUMENT_NAMES[what]?.[1] ?? '';

@@ -1,4 +1,5 @@
-import { type ByLanguage, inLanguage, type Language } from './language.js';
+import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
+import { rateWords } from './number.js';
 
 /**
  * What to look at first, as codes in findings and as sentences here. Where hands, water and mains meet, the caution is
@@ -64,9 +65,9 @@ const SENTENCES: ByLanguage<{ readonly [code in CheckCode]: string }> = {
     'spare-air': 'Start the spare air; keep plugs above the splash',
     'stir-gently': 'Stir gently: the bottom may be worse than the top',
     'flow-running': 'Is water flowing in? A valve may have been left shut',
-    'flow-up': 'Open the flow a little: cool slowly, at most 2 °C an hour',
-    'cool-slowly-sealed-ice': 'Float sealed ice: cool slowly, at most 2 °C an hour',
-    'warm-slowly': 'Warm slowly, at most 2 °C an hour',
+    'flow-up': 'Open the flow a little: cool slowly, at most {rate}',
+    'cool-slowly-sealed-ice': 'Float sealed ice: cool slowly, at most {rate}',
+    'warm-slowly': 'Warm slowly, at most {rate}',
     'room-and-lid': 'Lid and room: is the air itself too warm or too cold?',
     'header-temperature': 'Is the header too warm or too cold as well?',
     'hand-thermometer': 'Measure with a glass thermometer before you change more',
@@ -119,11 +120,20 @@ const CAUTIONS: ByLanguage<{
   },
 };
 
+/** As fast as any animal here is cooled or warmed on purpose. */
+const GENTLE_C_PER_H = 2;
+type Counting = Partial<Pick<Reader, 'temperatureUnit' | 'decimalMark' | 'language'>>;
+type Spoken = Pick<Reader, 'language'>;
+
 export const isCheckCode = (text: string): text is CheckCode => CHECK_CODES.some((code) => code === text);
 
 /** What to check, as a sentence; a code that is not known here is said as it is spelt, never swallowed. */
-export const checkSentence = (code: string, reader: { readonly language?: Language } = {}): string =>
-  isCheckCode(code) ? inLanguage(SENTENCES, reader)[code] : code.replaceAll('-', ' ');
+export const checkSentence = (code: string, reader: Counting = {}): string =>
+  isCheckCode(code)
+    ? filled(inLanguage(SENTENCES, reader)[code], {
+        rate: rateWords('temperature', GENTLE_C_PER_H, { temperatureUnit: 'C', ...reader }),
+      })
+    : code.replaceAll('-', ' ');
 
 /** The usual cautions, to stand under every list of checks. They defer to local rules and licensed practice. */
-export const cautions = (reader: { readonly language?: Language } = {}) => inLanguage(CAUTIONS, reader);
+export const cautions = (reader: Spoken = {}) => inLanguage(CAUTIONS, reader);

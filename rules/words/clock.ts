@@ -13,12 +13,13 @@ const DURATION: ByLanguage<Readonly<Record<'second' | 'minute' | 'hour' | 'day',
 };
 const LOCALE: ByLanguage<string> = { en: 'en-GB' };
 
-type Style = 'clock-24' | 'clock-12' | 'day' | 'date' | 'parts';
+type Style = 'clock-24' | 'clock-12' | 'day' | 'date' | 'year' | 'parts';
 const STYLES: { readonly [style in Style]: Intl.DateTimeFormatOptions } = {
   'clock-24': { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' },
   'clock-12': { hour: 'numeric', minute: '2-digit', hourCycle: 'h12' },
   day: { weekday: 'short', day: 'numeric' },
   date: { weekday: 'short', day: 'numeric', month: 'short' },
+  year: { day: 'numeric', month: 'short', year: 'numeric' },
   parts: {
     year: 'numeric',
     month: '2-digit',
@@ -65,6 +66,10 @@ export const dayWords = (atMs: number, { zone, language }: Reader): string =>
 /** Weekday, day and month: `Wed 25 Nov`. */
 export const dateWords = (atMs: number, { zone, language }: Reader): string =>
   formatter('date', zone, language).format(atMs).replace(',', '');
+
+/** For paper that is kept: `25 Nov 2026`. */
+export const yearWords = (atMs: number, { zone, language }: Reader): string =>
+  formatter('year', zone, language).format(atMs);
 
 /** The clock alone on the same local day, else the day before it: `02:21`, `Tue 24, 22:40`. */
 export const momentWords = (atMs: number, nowMs: number, reader: Reader): string =>

@@ -63,3 +63,19 @@ export const phraseOf = (
   condition === 'work-overdue' && work === 'alone'
     ? inLanguage(ALONE, reader)
     : inLanguage(CONDITION_PHRASES, reader)[condition];
+
+/** Conditions of the probe or the supply have a value only by accident: their headline says what they are. */
+export const WITHOUT_VALUE: readonly ConditionCode[] = [
+  'probe-in-air',
+  'not-plausible',
+  'stuck',
+  'noisy',
+  'silent',
+  'everything-silent',
+  'board-offline',
+  'clock-wrong',
+  'mains-lost',
+  'wet-floor',
+  'work-overdue',
+  'upkeep-overdue',
+];

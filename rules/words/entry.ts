@@ -4,6 +4,7 @@ import { tallyOf } from '../log/tally.js';
 import { animalsWords, tallyWords } from './animals.js';
 import { clockWords } from './clock.js';
 import { entryNames } from './entry-name.js';
+import { plainWords } from './figure.js';
 import type { Reader } from './language.js';
 import { namesFor } from './name.js';
 import { valueWords } from './number.js';
@@ -19,8 +20,10 @@ const counted = (count: CountFields, reader: Reader): string => {
 const degrees = (temperatureC: number, reader: Reader): string => valueWords('temperature', temperatureC, reader);
 const joined = (...parts: readonly (string | undefined | false)[]): string =>
   parts.filter((part) => typeof part === 'string' && part !== '').join(', ');
-const withUnit = (value: number | undefined, unit: string): string | undefined =>
-  value === undefined ? undefined : `${String(value)} ${unit}`;
+/** As many digits as anybody writes down. */
+const DIGITS = 12;
+const withUnit = (value: number | undefined, unit: string, reader: Reader): string | undefined =>
+  value === undefined ? undefined : `${plainWords(value, DIGITS, reader)} ${unit}`;
 
 /** What an entry says, in one line, without its time, place and author. */
 export const entryWords = (entry: Entry, reader: LogReader): string => {
@@ -92,7 +95,7 @@ const sheetWords = ({ fields }: Entry<'drain-down'>, reader: LogReader): string 
         ? names.end[end]
         : `${end === 'pooled' ? 'pooled into' : 'to'} ${reader.placeName(placeId)}`;
   return joined(
-    screensUm && `on ${screensUm.join(' and ')} µm`,
+    screensUm && `on ${screensUm.map((um) => plainWords(um, DIGITS, reader)).join(' and ')} µm`,
     dead !== undefined && dead > 0 && `${animalsWords(dead, reader)} dead`,
     culled !== undefined && culled > 0 && `${animalsWords(culled, reader)} culled`,
     count && counted(count, reader),
@@ -110,11 +113,14 @@ const waterEntry = (entry: Entry, reader: LogReader): string | undefined => {
   switch (entry.kind) {
     case 'feeding': {
       const { volumeL, alga, residualCellsMl } = entry.fields;
-      return joined(withUnit(volumeL, 'L'), alga, withUnit(residualCellsMl, 'cells/mL left before'));
+      return joined(withUnit(volumeL, 'L', reader), alga, withUnit(residualCellsMl, 'cells/mL left before', reader));
     }
     case 'water-change': {
       const { sharePct, temperatureC } = entry.fields;
-      return joined(`${sharePct} %`, temperatureC !== undefined && `with ${degrees(temperatureC, reader)}`);
+      return joined(
+        withUnit(sharePct, '%', reader),
+        temperatureC !== undefined && `with ${degrees(temperatureC, reader)}`,
+      );
     }
     case 'hand-measurement': {
       const { quantity, value, instrument } = entry.fields;
@@ -133,9 +139,9 @@ const waterEntry = (entry: Entry, reader: LogReader): string | undefined => {
       );
     }
     case 'disinfection':
-      return joined(entry.fields.product, withUnit(entry.fields.doseMgL, 'mg/L'));
+      return joined(entry.fields.product, withUnit(entry.fields.doseMgL, 'mg/L', reader));
     case 'residual-test':
-      return joined(`${entry.fields.foundMgL} mg/L found`, entry.fields.rinsed === true && 'rinsed');
+      return joined(withUnit(entry.fields.foundMgL, 'mg/L found', reader), entry.fields.rinsed === true && 'rinsed');
     case 'treatment': {
       const { product, amount, why, prescribedBy } = entry.fields;
       return joined(`${product}, ${amount}: ${why}`, prescribedBy && `prescribed by ${prescribedBy}`);
@@ -148,12 +154,16 @@ const waterEntry = (entry: Entry, reader: LogReader): string | undefined => {
     }
     case 'culture': {
       const { culture, event, cellsMl, volumeL } = entry.fields;
-      return joined(`${culture} ${names.culture[event]}`, withUnit(volumeL, 'L'), withUnit(cellsMl, 'cells/mL'));
+      return joined(
+        `${culture} ${names.culture[event]}`,
+        withUnit(volumeL, 'L', reader),
+        withUnit(cellsMl, 'cells/mL', reader),
+      );
     }
     case 'filter':
-      return joined(entry.fields.what, withUnit(entry.fields.micron, 'µm'));
+      return joined(entry.fields.what, withUnit(entry.fields.micron, 'µm', reader));
     case 'uv-hours':
-      return `${entry.fields.lamp}: ${entry.fields.hours} h`;
+      return `${entry.fields.lamp}: ${withUnit(entry.fields.hours, 'h', reader) ?? ''}`;
     default:
       return undefined;
   }
@@ -165,7 +175,7 @@ const keepingEntry = (entry: Entry, reader: LogReader): string => {
     case 'run-plan': {
       const { animals, ambientC, riseC, coolC, holdMin, cycles } = entry.fields;
       const swing = `${degrees(coolC, reader)} to ${degrees(ambientC + riseC, reader)}`;
-      return `${animals} animals, ${swing}, ${cycles} × ${holdMin} min`;
+      return `${animals} animals, ${swing}, ${cycles} × ${plainWords(holdMin, DIGITS, reader)} min`;
     }
     case 'run-phase': {
       const { phase, recognised, reachedC } = entry.fields;
@@ -181,14 +191,14 @@ const keepingEntry = (entry: Entry, reader: LogReader): string => {
       const { count, fertilisedPct, to } = entry.fields;
       return joined(
         `${counted(count, reader)} eggs`,
-        withUnit(fertilisedPct, '% fertilised'),
+        withUnit(fertilisedPct, '% fertilised', reader),
         to && `to ${reader.placeName(to)}`,
       );
     }
     case 'run-end':
       return joined(names.runEnd[entry.fields.why], entry.fields.words);
     case 'work':
-      return `${namesFor(reader).work[entry.fields.work]}, ${entry.fields.minutes} min`;
+      return `${namesFor(reader).work[entry.fields.work]}, ${plainWords(entry.fields.minutes, DIGITS, reader)} min`;
     case 'work-longer':
       return `until ${clockWords(entry.fields.untilMs, reader)}`;
     case 'round': {

@@ -1,9 +1,10 @@
 import { parseChannelId } from '../channel.js';
-import type { ConditionCode, Finding, Harm, Line, Remedy } from '../conditions/finding.js';
+import type { Finding, Harm, Line, Remedy } from '../conditions/finding.js';
 import type { Quantity } from '../quantity.js';
 import { clockWords, durationWords, momentWords } from './clock.js';
-import { phraseOf } from './condition.js';
+import { phraseOf, WITHOUT_VALUE } from './condition.js';
 import { evidenceWords, SCOPE_CODES } from './evidence.js';
+import { fixedWords, roughWords } from './figure.js';
 import { type ByLanguage, filled, inLanguage, type Reader } from './language.js';
 import { namesFor } from './name.js';
 import { differenceWords, lineWords, rateWords, spokenWords, unitWords, valueWords } from './number.js';
@@ -172,9 +173,9 @@ const furtherOf = (finding: Finding, quantity: Quantity | undefined, context: Fi
       ? {}
       : {
           remedy: filled(words.remedy, {
-            litres: remedy.litres.toFixed(remedy.litres < 10 ? 1 : 0),
+            litres: roughWords(remedy.litres, context),
             water: words.water[remedy.add],
-            hours: remedy.overHours.toFixed(remedy.overHours < 10 ? 1 : 0),
+            hours: roughWords(remedy.overHours, context),
           }),
         }),
     ...(exposure === undefined || quantity === undefined
@@ -183,27 +184,11 @@ const furtherOf = (finding: Finding, quantity: Quantity | undefined, context: Fi
           exposure: filled(words.exposure, {
             amount: differenceWords(quantity, exposure.unitHours, context),
             unit: unitWords(quantity, context),
-            hours: exposure.hours.toFixed(1),
+            hours: fixedWords(exposure.hours, 1, context),
           }),
         }),
   };
 };
-
-/** Conditions of the probe or the supply have a value only by accident: their headline says what they are. */
-const WITHOUT_VALUE: readonly ConditionCode[] = [
-  'probe-in-air',
-  'not-plausible',
-  'stuck',
-  'noisy',
-  'silent',
-  'everything-silent',
-  'board-offline',
-  'clock-wrong',
-  'mains-lost',
-  'wet-floor',
-  'work-overdue',
-  'upkeep-overdue',
-];
 
 const headlineOf = (finding: Finding, quantity: Quantity | undefined, context: FindingContext): string | undefined => {
   if (finding.value === undefined || quantity === undefined) return undefined;

@@ -1,7 +1,8 @@
 import { type ByQuantity, DECIMALS, type Quantity, UNIT } from '../quantity.js';
+import { fixedWords } from './figure.js';
 import { type ByLanguage, inLanguage, type Reader } from './language.js';
 
-type Degrees = Pick<Reader, 'temperatureUnit' | 'language'>;
+type Degrees = Pick<Reader, 'temperatureUnit' | 'decimalMark' | 'language'>;
 type Unit = { readonly shown: string; readonly spoken: string };
 type Table = {
   readonly units: ByQuantity<Unit>;
@@ -60,21 +61,15 @@ export const shownValue = (quantity: Quantity, value: number, reader: Degrees): 
 export const canonicalValue = (quantity: Quantity, shown: number, reader: Degrees): number =>
   isFahrenheit(quantity, reader) ? ((shown - 32) * 5) / 9 : shown;
 
-/** A difference or a rate in the reader's degrees: 1 °C is 1.8 °F, without the 32. */
-const shownDifference = (quantity: Quantity, difference: number, reader: Degrees): number =>
+/** A difference or a rate in the reader's degrees, unrounded: 1 °C is 1.8 °F, without the 32. */
+export const shownDifference = (quantity: Quantity, difference: number, reader: Degrees): number =>
   isFahrenheit(quantity, reader) ? (difference * 9) / 5 : difference;
-
-/** Fixed decimals, and never `-0.0`. */
-const rounded = (value: number, decimals: number): string => {
-  const text = value.toFixed(decimals);
-  return Number(text) === 0 ? (0).toFixed(decimals) : text;
-};
 
 /** The number alone with the decimals of its quantity: `29.9`, `74`, `on`. */
 export const numberWords = (quantity: Quantity, value: number, reader: Degrees): string => {
   const { on, off } = inLanguage(WORDS, reader);
   if (quantity === 'contact') return value === 0 ? off : on;
-  return rounded(shownValue(quantity, value, reader), DECIMALS[quantity]);
+  return fixedWords(shownValue(quantity, value, reader), DECIMALS[quantity], reader);
 };
 
 /** The number with its unit: `29.9 °C`, `29.2 ppt`, `74 %`, `pH 7.90`, `on`. */
@@ -112,9 +107,13 @@ export const rateWords = (quantity: Quantity, perHour: number, reader: Degrees):
   return `${size} ${unitWords(quantity, reader) || UNIT[quantity]} ${anHour}`;
 };
 
+/** The inverse of `shownDifference`. */
+export const canonicalDifference = (quantity: Quantity, shown: number, reader: Degrees): number =>
+  isFahrenheit(quantity, reader) ? (shown * 5) / 9 : shown;
+
 /** A difference without its unit, with one decimal more than a value where a value has none: `3.2`. */
 export const differenceWords = (quantity: Quantity, difference: number, reader: Degrees): string =>
-  rounded(shownDifference(quantity, difference, reader), Math.max(1, DECIMALS[quantity]));
+  fixedWords(shownDifference(quantity, difference, reader), Math.max(1, DECIMALS[quantity]), reader);
 
 /** A span with one or both ends: `18.3 to 23.9 °C`, `at least 80 %`, `at most 30 °C`; undefined when open on both sides. */
 export const spanWords = (
@@ -134,4 +133,4 @@ export const spanWords = (
   return high === undefined ? undefined : `${atMost} ${lineWords(quantity, high, reader)}`;
 };
 
-const trimmed = (number: string): string => (number.includes('.') ? number.replace(/\.?0+$/, '') : number);
+const trimmed = (number: string): string => (/[.,]/.test(number) ? number.replace(/[.,]?0+$/, '') : number);

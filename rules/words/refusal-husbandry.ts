@@ -1,6 +1,9 @@
 /** Parameters of a refusal: see `impossible` in rules/answer.ts. */
 type Parameters = Readonly<Record<string, number | string>>;
 
+/** Enough to tell two counts or two temperatures apart. */
+export const HUSBANDRY_DIGITS = 5;
+
 /** The sentences for what the sums of the bench and the spawning plan call impossible; merged by refusal.ts. */
 export const HUSBANDRY_REFUSALS: Readonly<Record<string, (p: Parameters) => string>> = {
   'culture-too-thin': (p) =>
@@ -12,7 +15,7 @@ export const HUSBANDRY_REFUSALS: Readonly<Record<string, (p: Parameters) => stri
   'not-a-choice': (p) => `${said(p.value)} cannot be chosen for ${said(p.what)}.`,
   'shares-not-one': (p) => `The shares of the algae add up to ${said(p.shareSum)}; they have to add up to 1.`,
   'nothing-counted': () => 'No count was given.',
-  'count-not-whole': (p) => `A count is a whole number: ${said(p.what)} is ${said(p.value)}.`,
+  'count-not-whole': (p) => `A count is a whole number; ${said(p.value)} is none (${said(p.what)}).`,
   'count-without-volume': () => 'Counted subsamples need their volume and the volume they were taken from.',
   'interval-beside-count': (p) =>
     `The count of ${said(p.animals)} does not lie between ${said(p.low)} and ${said(p.high)}.`,
@@ -44,11 +47,11 @@ export const HUSBANDRY_REFUSALS: Readonly<Record<string, (p: Parameters) => stri
     `Brine of ${said(p.brineGKg)} g/kg is no saltier than the target (${said(p.targetGKg)} g/kg).`,
   'fresher-than-filled': (p) =>
     `The tank is fresher now (${said(p.salinity)}) than when it was filled (${said(p.filledSalinity)}): nothing evaporated, or water was added.`,
-  'already-warmer': (p) => `The water is at ${said(p.fromC)} °C, above ${said(p.toC)} °C: there is nothing to heat.`,
+  'already-warmer': (p) => `The water is at ${degrees(p.fromC)}, above ${degrees(p.toC)}: there is nothing to heat.`,
   'not-towards-room': (p) =>
-    `From ${said(p.startC)} to ${said(p.laterC)} °C is not on the way to a room of ${said(p.roomC)} °C: something heats or cools, or a figure is off.`,
+    `From ${degrees(p.startC)} to ${degrees(p.laterC)} is not on the way to a room of ${degrees(p.roomC)}: something heats or cools, or a figure is off.`,
   'limit-never-reached': (p) =>
-    `Between ${said(p.startC)} °C and a room of ${said(p.roomC)} °C the water never comes to ${said(p.limitC)} °C.`,
+    `Between ${degrees(p.startC)} and a room of ${degrees(p.roomC)} the water never comes to ${degrees(p.limitC)}.`,
   'no-growth': (p) => `There is no growth from ${said(p.first)} to ${said(p.second)}.`,
   'too-fast-to-be-true': () => 'The growth is beyond any number: look at the weights and the days.',
   'one-temperature-only': () => 'At least two different temperatures are needed.',
@@ -59,13 +62,16 @@ export const HUSBANDRY_REFUSALS: Readonly<Record<string, (p: Parameters) => stri
     `The readings do not cover ${said(p.windowMin)} minutes without a longer gap between them.`,
   'nothing-to-compare': () => 'There has to be a tank on the line and a tank elsewhere.',
   'plan-without-contrast': (p) =>
-    `The cool phase (${said(p.coolC)} °C) is not below the warm phase (${said(p.peakC)} °C): that is no cycle.`,
+    `The cool phase (${degrees(p.coolC)}) is not below the warm phase (${degrees(p.peakC)}): that is no cycle.`,
   'plan-above-ceiling': (p) =>
-    `The plan goes up to ${said(p.peakC)} °C, above the ceiling of ${said(p.ceilingC)} °C. Plan a smaller rise, or say why this run may pass the ceiling.`,
+    `The plan goes up to ${degrees(p.peakC)}, above the ceiling of ${degrees(p.ceilingC)}. Plan a smaller rise, or say why this run may pass the ceiling.`,
   'argument-too-short': (p) =>
-    `The plan goes up to ${said(p.peakC)} °C, above the ceiling of ${said(p.ceilingC)} °C: the reason given needs at least ${said(p.shortest)} characters.`,
+    `The plan goes up to ${degrees(p.peakC)}, above the ceiling of ${degrees(p.ceilingC)}: the reason given needs at least ${said(p.shortest)} characters.`,
 };
 
-/** Five digits: enough to tell two counts or two temperatures apart. */
 const said = (value: number | string | undefined): string =>
-  typeof value === 'number' ? String(Number(value.toPrecision(5))) : (value ?? '?');
+  typeof value === 'number' ? String(Number(value.toPrecision(HUSBANDRY_DIGITS))) : (value ?? '?');
+
+/** What comes in words has its unit already. */
+const degrees = (value: number | string | undefined): string =>
+  typeof value === 'number' ? `${said(value)} °C` : (value ?? '?');

@@ -1,6 +1,9 @@
 /** Parameters of a refusal: see `impossible` in rules/answer.ts. */
 type Parameters = Readonly<Record<string, number | string>>;
 
+/** More than any of these is known to. */
+export const WATER_DIGITS = 4;
+
 /** The sentences for what the oxygen budget, the bed and the statistics call impossible; merged by refusal.ts. */
 export const WATER_REFUSALS: Readonly<Record<string, (p: Parameters) => string>> = {
   'interval-out-of-order': (p) =>
@@ -9,7 +12,7 @@ export const WATER_REFUSALS: Readonly<Record<string, (p: Parameters) => string>>
   'all-at-one-time': () => 'All readings are at one time: there is no slope between them.',
   'slope-too-steep': () => 'Two readings are so close together that the slope between them is beyond any number.',
   'temperatures-too-close': (p) =>
-    `${said(p.fromC)} °C and ${said(p.toC)} °C are too close together to say how the rate changes with temperature.`,
+    `${degrees(p.fromC)} and ${degrees(p.toC)} are too close together to say how the rate changes with temperature.`,
   'survival-not-falling': () =>
     'The two survival times do not fall with temperature as they would have to: look whether they were exchanged.',
   'run-length-too-long': () =>
@@ -34,6 +37,9 @@ export const WATER_REFUSALS: Readonly<Record<string, (p: Parameters) => string>>
     `A limit of ${said(p.limitDepthMm)} mm is deeper than the bed (${said(p.bedDepthMm)} mm).`,
 };
 
-/** Four digits are more than any of these is known to. */
 const said = (value: number | string | undefined): string =>
-  typeof value === 'number' ? String(Number(value.toPrecision(4))) : (value ?? '?');
+  typeof value === 'number' ? String(Number(value.toPrecision(WATER_DIGITS))) : (value ?? '?');
+
+/** What comes in words has its unit already. */
+const degrees = (value: number | string | undefined): string =>
+  typeof value === 'number' ? `${said(value)} °C` : (value ?? '?');

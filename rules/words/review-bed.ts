@@ -1,4 +1,5 @@
 import type { WhyUncalibrated } from '../bed/calibration.js';
+import { type Marked, roughWords } from './figure.js';
 
 /** Why only a wide range is known, and what would narrow it. */
 export const UNCALIBRATED_WORDS: Readonly<Record<WhyUncalibrated, string>> = {
@@ -10,10 +11,9 @@ export const UNCALIBRATED_WORDS: Readonly<Record<WhyUncalibrated, string>> = {
     'The layer was looked at with the bed pump as it is no longer: the estimate can be 3 to 10 times off until somebody looks anew.',
 };
 
-const mm = (value: number): string => (value < 10 ? value.toFixed(1) : value.toFixed(0));
-
 /** `0.4 to 8 mm`, with the likely one where there is one. */
-export const bedDepthWords = ({ low, mid, high }: Depth): string => {
+export const bedDepthWords = ({ low, mid, high }: Depth, reader: Marked): string => {
+  const mm = (value: number): string => roughWords(value, reader);
   if (low === undefined || high === undefined) return 'not measured';
   const range = `${mm(low)} to ${mm(high)} mm`;
   return mid === undefined ? range : `about ${mm(mid)} mm, ${range}`;

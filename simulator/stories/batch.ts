@@ -80,7 +80,7 @@ export const batchLines = (): readonly string[] => {
         `${CLOCK(entry.atMs)}  ${(entry.placeId ?? '').toUpperCase().padEnd(3)} ${entryNames().kind[entry.kind]}: ${entryWords(entry, reader)}`,
     );
   const left = lotsIn(played.record.stock.book, 'p1')
-    .map((lot) => tallyWords(lot))
+    .map((lot) => tallyWords(lot, reader))
     .join(', ');
   return [
     ...diary,

@@ -4,7 +4,7 @@ import { normalAt, seedFrom } from '../random.js';
 import { routineOf } from '../routine.js';
 import type { Tank } from '../tank.js';
 import { counted, lengthUm, screenUm } from './demo-batches.js';
-import { isMovingDay, occupant } from './demo-lives.js';
+import { isMovingDay, type Occupant, occupant } from './demo-lives.js';
 import type { DemoPen } from './demo-pen.js';
 
 const MINUTE_MS = 60_000;
@@ -84,15 +84,17 @@ const sheet = (pen: DemoPen, id: string, day: number, { fromMs, toMs }: Event): 
   pen.write('drain-down', toMs + 24 * MINUTE_MS, id, {
     startedMs: Math.round(fromMs),
     ...(stop.stage === 'larva' ? larval : {}),
-    dead: Math.round(lostSince(id, day, animals)),
+    dead: Math.round(lostSince(id, day, inside)),
     count: counted(animals, stop.stage, `${life.batch} ${day}`),
     end: 'back-in',
   });
 };
 
 /** Since the sheet of two days ago, or since they came. */
-const lostSince = (id: string, day: number, animals: number): number =>
-  Math.max(0, (occupant(id, day + 2) ?? occupant(id, day + 1))?.animals ?? animals) - animals;
+const lostSince = (id: string, day: number, { life, animals }: Occupant): number => {
+  const before = [day + 2, day + 1].map((earlier) => occupant(id, earlier)).find((one) => one?.life === life);
+  return Math.max(0, (before?.animals ?? animals) - animals);
+};
 
 const service = (pen: DemoPen, id: string, { fromMs, toMs }: Event): void => {
   const work = pen.write('work', fromMs, id, { work: 'probe-service', minutes: 25 });

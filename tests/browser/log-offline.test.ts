@@ -52,7 +52,10 @@ peer('Chromium', noChromium)('a phone that loses its connection', () => {
       await writes(page, kind, figures);
       if (kind === 'Cleaning') {
         // The first try lacks what was cleaned, and says so without a gateway.
-        await page.getByText('This is missing: fill it in.').first().waitFor();
+        await page
+          .getByText(/: this is missing; fill it in\.$/)
+          .first()
+          .waitFor();
         await page.getByRole('group', { name: 'What' }).getByRole('button', { name: 'tank', exact: true }).click();
         await page.getByRole('button', { name: 'Write it' }).click();
       }

@@ -1,57 +1,26 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type Gateway, startGateway } from '../../gateway/gateway.js';
-import type { Journal } from '../../gateway/journal/journal.js';
-import { ensureSite, keepPlace } from '../../gateway/settings.js';
+import type { Gateway } from '../../gateway/gateway.js';
 import { openScriptedModem, type ScriptedModem } from '../../simulator/peers/scripted-modem.js';
-import { SITE } from '../support/built-site.js';
-import { noChromium, openChromium } from '../support/chromium.js';
-import { handClock } from '../support/hand-clock.js';
-import { hatchery, tank } from '../support/hatchery.js';
-import { NIGHT_MS } from '../support/ladder-night.js';
+import { type BrowserHatchery, openNightHatchery } from '../support/browser-hatchery.js';
+import { noChromium } from '../support/chromium.js';
 import { peer } from '../support/peer.js';
-import { settle } from '../support/people.js';
 
 peer('Chromium', noChromium)('what a manager sets about waking', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'nightwater-waking-pages-'));
-  const clock = handClock(NIGHT_MS);
+  let room: BrowserHatchery;
   let gateway: Gateway;
-  let browser: Browser;
   let page: Page;
   let modem: ScriptedModem;
 
   beforeAll(async () => {
-    const config = {
-      dataFolder: folder,
-      http: { host: '127.0.0.1', port: 0 },
-      mqtt: { kind: 'embedded', host: '127.0.0.1', port: 0 },
-      filters: ['tanks/+/+'],
-      history: { kind: 'sqlite' },
-      durability: 'second',
-    } as const;
-    const demo = {
-      furnish: async (journal: Journal) => {
-        ensureSite(journal, { name: 'Wrack Cove', zone: 'UTC', nowMs: NIGHT_MS });
-        for (const place of hatchery([tank('l2')]).places) keepPlace(journal, place, 'test', NIGHT_MS);
-      },
-    };
-    const parts = { config, clock, build: 'test', version: '0', pages: SITE, say: () => undefined, demo };
-    const started = await startGateway(parts);
-    if (!started.ok) throw new Error(started.fault);
-    gateway = started.value;
-    settle(gateway.journal);
+    room = await openNightHatchery();
+    gateway = room.gateway;
     modem = await openScriptedModem();
-    browser = await openChromium();
-    page = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage();
+    page = await room.open('/');
   });
   afterAll(async () => {
-    await browser.close();
-    await gateway.close();
+    await room.close();
     await modem.close();
-    rmSync(folder, { recursive: true, force: true });
   });
 
   it('the modem with the PIN of its card, tried at once; the PIN is never shown again', {

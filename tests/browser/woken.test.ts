@@ -1,21 +1,13 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, BrowserContext, Page, Worker } from 'playwright-core';
+import type { BrowserContext, Page, Worker } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type Gateway, startGateway } from '../../gateway/gateway.js';
-import type { Journal } from '../../gateway/journal/journal.js';
+import type { Gateway } from '../../gateway/gateway.js';
 import { landingOf } from '../../gateway/landing-of.js';
-import { ensureSite, keepPlace } from '../../gateway/settings.js';
 import type { Alarm } from '../../rules/alarm/alarm.js';
 import { openPushEndpoint, type PushEndpoint } from '../../simulator/peers/push-endpoint.js';
-import { SITE } from '../support/built-site.js';
-import { noChromium, openChromium } from '../support/chromium.js';
-import { handClock } from '../support/hand-clock.js';
-import { hatchery, tank } from '../support/hatchery.js';
+import { type BrowserHatchery, openNightHatchery, PHONE } from '../support/browser-hatchery.js';
+import { noChromium } from '../support/chromium.js';
 import { NIGHT_MS } from '../support/ladder-night.js';
 import { peer } from '../support/peer.js';
-import { settle } from '../support/people.js';
 
 const alarm: Alarm = {
   id: 'heater-stuck-on.l2.temperature.t1',
@@ -33,10 +25,8 @@ const alarm: Alarm = {
 };
 
 peer('Chromium', noChromium)('a call on the phone beside the bed', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'nightwater-woken-'));
-  const clock = handClock(NIGHT_MS);
+  let room: BrowserHatchery;
   let gateway: Gateway;
-  let browser: Browser;
   let context: BrowserContext;
   let page: Page;
   let push: PushEndpoint;
@@ -66,40 +56,15 @@ peer('Chromium', noChromium)('a call on the phone beside the bed', () => {
   };
 
   beforeAll(async () => {
-    const config = {
-      dataFolder: folder,
-      http: { host: '127.0.0.1', port: 0 },
-      mqtt: { kind: 'embedded', host: '127.0.0.1', port: 0 },
-      filters: ['tanks/+/+'],
-      history: { kind: 'sqlite' },
-      durability: 'second',
-    } as const;
-    const demo = {
-      furnish: async (journal: Journal) => {
-        ensureSite(journal, { name: 'Wrack Cove', zone: 'UTC', nowMs: NIGHT_MS });
-        for (const place of hatchery([tank('l2')]).places) keepPlace(journal, place, 'test', NIGHT_MS);
-      },
-    };
-    const started = await startGateway({
-      config,
-      clock,
-      build: 'test',
-      version: '0',
-      pages: SITE,
-      say: () => undefined,
-      demo,
-    });
-    if (!started.ok) throw new Error(started.fault);
-    gateway = started.value;
-    settle(gateway.journal);
+    room = await openNightHatchery();
+    gateway = room.gateway;
     push = await openPushEndpoint();
     gateway.waking.desk.subscribe('asta', {
       endpoint: push.subscription.endpoint,
       keys: push.subscription,
       device: 'phone',
     });
-    browser = await openChromium();
-    context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+    context = await room.browser.newContext({ viewport: PHONE });
     await context.grantPermissions(['notifications'], { origin: gateway.url });
     page = await context.newPage();
     const working = context.waitForEvent('serviceworker');
@@ -108,10 +73,8 @@ peer('Chromium', noChromium)('a call on the phone beside the bed', () => {
     await page.evaluate(() => navigator.serviceWorker.ready);
   });
   afterAll(async () => {
-    await browser.close();
-    await gateway.close();
+    await room.close();
     await push.close();
-    rmSync(folder, { recursive: true, force: true });
   });
 
   it('shows a push before any network, with its answers, and “I am going” from there reaches the gateway', async () => {
@@ -145,13 +108,13 @@ peer('Chromium', noChromium)('a call on the phone beside the bed', () => {
       here.dispatchEvent(new here.NotificationEvent('notificationclick', { notification, action: 'going' }));
     });
     await expect.poll(() => waking.alerts.fault(alarm.id)?.standing).toBe('going');
-    expect(waking.alerts.fault(alarm.id)).toMatchObject({ by: 'Asta', untilMs: clock.now() + 20 * 60_000 });
+    expect(waking.alerts.fault(alarm.id)).toMatchObject({ by: 'Asta', untilMs: room.clock.now() + 20 * 60_000 });
     await expect.poll(async () => (await shown())[0]?.body).toMatch(/others know that you are going/);
   });
 
   it('the link of a message opens a page that answers nothing by itself, and “I am here” when pressed', async () => {
     const { token } = JSON.parse(push.received[0]?.text ?? '') as { readonly token: string };
-    const stranger = await browser.newContext({ viewport: { width: 390, height: 844 } });
+    const stranger = await room.browser.newContext({ viewport: { width: 390, height: 844 } });
     const link = await stranger.newPage();
     await link.goto(`${gateway.url}/answer?t=${token}`);
     await link.getByRole('button', { name: 'I am here' }).waitFor();

@@ -22,7 +22,7 @@ describe('what a person types', () => {
     ['', undefined],
     ['-3', undefined],
   ])('%s animals are %s', (text, animals) => {
-    expect(animalsFrom(text)).toBe(animals);
+    expect(animalsFrom(text, CELSIUS)).toBe(animals);
   });
 
   test('a decimal comma is a decimal, blanks part the subsamples', () => {

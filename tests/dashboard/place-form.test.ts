@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { nameFrom, newPlaceName } from '../../dashboard/state/naming.js';
-import { formOf, parseNumber, placeOfForm } from '../../dashboard/state/place-form.js';
+import { formOf, placeOfForm } from '../../dashboard/state/place-form.js';
 import type { Place } from '../../rules/place.js';
+import { typedNumber } from '../../rules/words/figure.js';
 import { READER, tank } from '../support/sample-picture.js';
 
 const L2: Place = {
@@ -38,7 +39,9 @@ describe('the form of a place', () => {
 
   it('says which field is no number, and keeps nothing', () => {
     const made = placeOfForm(L2, { ...formOf(L2, READER), volumeL: '4oo' }, READER);
-    expect(made.ok ? [] : made.fault).toEqual([{ field: 'volumeL', detail: '“4oo” is not a number.' }]);
+    expect(made.ok ? [] : made.fault).toEqual([
+      { field: 'volumeL', detail: '“4oo” is not a number: write digits only, as in 12.5.' },
+    ]);
   });
 
   it('refuses lines that are not from lowest to highest', () => {
@@ -55,7 +58,7 @@ describe('the form of a place', () => {
     ['x', null],
     ['Infinity', null],
   ])('reads “%s” as %s', (text, value) => {
-    expect(parseNumber(text)).toBe(value);
+    expect(typedNumber(text, READER)).toBe(value);
   });
 });
 

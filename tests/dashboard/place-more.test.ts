@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { moreOf, withMore } from '../../dashboard/state/place-more.js';
 import type { Place } from '../../rules/place.js';
 
+const POINT = { decimalMark: 'point' } as const;
+
 const TANK: Place = {
   id: 'b1',
   kind: 'tank',
@@ -15,18 +17,22 @@ const TANK: Place = {
 
 describe('the further fields of a tank', () => {
   test('shown and kept unchanged are the same tank', () => {
-    expect(withMore(TANK, moreOf(TANK))).toEqual({ ok: true, value: TANK });
+    expect(withMore(TANK, moreOf(TANK, POINT), POINT)).toEqual({ ok: true, value: TANK });
   });
 
   test('change what was typed, take away what was emptied, and leave the rest', () => {
-    const made = withMore(TANK, {
-      ...moreOf(TANK),
-      heaterW: '',
-      flowLMin: '4,5',
-      aerated: '',
-      circuitId: 'mains',
-      bedDepthM: '0.1',
-    });
+    const made = withMore(
+      TANK,
+      {
+        ...moreOf(TANK, POINT),
+        heaterW: '',
+        flowLMin: '4,5',
+        aerated: '',
+        circuitId: 'mains',
+        bedDepthM: '0.1',
+      },
+      POINT,
+    );
     expect(made).toEqual({
       ok: true,
       value: {
@@ -43,7 +49,7 @@ describe('the further fields of a tank', () => {
   });
 
   test('say every figure that is none, and where', () => {
-    const made = withMore(TANK, { ...moreOf(TANK), heaterW: 'big', depthM: '-1', bedDepthM: '' });
+    const made = withMore(TANK, { ...moreOf(TANK, POINT), heaterW: 'big', depthM: '-1', bedDepthM: '' }, POINT);
     expect(made.ok ? [] : made.fault.map(({ field }) => field)).toEqual(['depthM', 'heaterW', 'bedDepthM']);
   });
 });

@@ -10,6 +10,9 @@ import type { Hatchery } from '../../rules/hatchery.js';
 import { SITE } from './built-site.js';
 import { openChromium } from './chromium.js';
 import { type HandClock, handClock } from './hand-clock.js';
+import { hatchery, tank } from './hatchery.js';
+import { NIGHT_MS } from './ladder-night.js';
+import { settle } from './people.js';
 
 export const PHONE = { width: 390, height: 844 } as const;
 export const WALL = { width: 1920, height: 1080 } as const;
@@ -84,6 +87,14 @@ export const openBrowserHatchery = async (told: Hatchery, startMs: number): Prom
       rmSync(dataFolder, { recursive: true, force: true });
     },
   };
+};
+
+/** One tank at three in the morning, in UTC, with the people who may be woken and nothing named. */
+export const openNightHatchery = async (): Promise<BrowserHatchery> => {
+  const told = hatchery([tank('l2')], { mappings: [] });
+  const room = await openBrowserHatchery({ ...told, site: { ...told.site, zone: 'UTC' } }, NIGHT_MS);
+  settle(room.gateway.journal);
+  return room;
 };
 
 type Journal = Gateway['journal'];

@@ -88,6 +88,7 @@ const SITE = shape<Picture['site']>({
   zone: anyText,
   temperatureUnit: wordOf(['C', 'F']),
   hours: { type: 'integer', enum: [12, 24] },
+  decimalMark: optional(wordOf(['point', 'comma'])),
   demo: yesNo,
 });
 

@@ -164,6 +164,7 @@ export const SITE: JsonSchema = shape<Site>({
   zone: { ...text(60), description: 'IANA time zone, as in America/New_York' },
   temperatureUnit: wordOf(['C', 'F']),
   hours: { type: 'integer', enum: [12, 24] },
+  decimalMark: optional({ ...wordOf(['point', 'comma']), description: 'how numbers are written; without it a point' }),
   altitudeM: optional(within(-430, 8_800)),
   keepReadingsDays: optional({ ...daysKept, description: 'days that every reading is kept; without it 400' }),
   keepHoursDays: optional({

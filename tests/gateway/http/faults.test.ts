@@ -76,7 +76,7 @@ const WRONG: readonly Wrong[] = [
     'POST',
     '/places',
     { ...TANK, wants: { temperature: { targetHigh: 30, limitHigh: 29 } } },
-    /limitHigh is 29, and must be above targetHigh, which is 30\./,
+    /Temperature: “limit, high” is 29 °C, and must be above “target, to”, which is 30 °C\./,
     '/wants/temperature/limitHigh',
   ],
   [

@@ -71,7 +71,7 @@ describe('the log over HTTP', () => {
     expect(answer.statusCode).toBe(422);
     expect(answer.json()).toMatchObject({
       fault: 'entry-refused',
-      faults: [{ pointer: '/fields/animals' }, { pointer: '/fields/to', detail: 'This is missing: fill it in.' }],
+      faults: [{ pointer: '/fields/animals' }, { pointer: '/fields/to', detail: 'To: this is missing; fill it in.' }],
     });
     expect(await lines(room)).toEqual([]);
   });

@@ -4,7 +4,7 @@ import { openWaking } from '../../../gateway/alerts/waking.js';
 import type { AppParts } from '../../../gateway/http/parts.js';
 import { DEFAULT_POLICIES } from '../../../rules/alerts/policy.js';
 import { NO_WATCH } from '../../../rules/alerts/watch-plan.js';
-import { ROLES, type Role } from '../../../rules/wire/api.js';
+import { type Problem, ROLES, type Role } from '../../../rules/wire/api.js';
 import { gatewayRoom, openTestJournal, pretendHistory, type Room } from '../../support/gateway-room.js';
 import { alarmPictured } from '../../support/ladder-night.js';
 import { PEOPLE } from '../../support/people.js';
@@ -334,5 +334,37 @@ describe('reports', () => {
     expect(
       (await room.ask('crew', { method: 'PUT', url: '/api/v1/faults/zz/real', payload: { real: true } })).statusCode,
     ).toBe(404);
+  });
+});
+
+describe('a form about people or the watch that is filled in wrongly', () => {
+  const ASTA = { id: 'x', name: 'Asta', manager: false, ways: [] };
+  const shift = { weekday: 1, fromMinute: 0, minutes: 60, role: 'on-call', personId: 'asta' };
+  /** Where it is sent, what, where the fault lies, and the word that the form has for it. */
+  const WRONG: readonly (readonly [url: string, payload: object, pointer: string, sentence: RegExp])[] = [
+    ['/people/x', { ...ASTA, name: '' }, '/name', /^Name: "" is too short/],
+    ['/people/x', { ...ASTA, name: undefined }, '/name', /^Name: .* is missing/],
+    ['/people/x', { ...ASTA, manager: 'maybe' }, '/manager', /^May be called as a manager: "maybe" must be/],
+    ['/people/x', { ...ASTA, phone: 555 }, '/phone', /^Phone number: 555 must be a text/],
+    ['/people/x', { ...ASTA, ways: [{ way: 'owl', address: '', wakes: 'no' }] }, '/ways/0/way', /^Way to be reached: /],
+    ['/watch', { ...PLAN, shifts: [{ ...shift, weekday: 9 }] }, '/shifts/0/weekday', /^Day: 9 is too large: at most 7/],
+    ['/watch', { ...PLAN, shifts: [{ ...shift, minutes: 0 }] }, '/shifts/0/minutes', /^For so long: 0 is too small/],
+    ['/watch', { ...PLAN, dayFromMinute: 'dawn' }, '/dayFromMinute', /^The day begins: "dawn" must be/],
+    ['/watch', { ...PLAN, drill: { weekday: 1 } }, '/drill/minute', /^Time of the test call: .* is missing/],
+  ];
+
+  test('says at its field, by its name, what is wrong, and applies nothing', async () => {
+    const room = await wakingRoom();
+    const before = room.journal.sequence();
+    for (const [url, payload, pointer, sentence] of WRONG) {
+      const headers = { 'if-match': '"0"' };
+      const answer = await room.ask('manager', { method: 'PUT', url: `/api/v1${url}`, payload, headers });
+      const line = `${url} ${JSON.stringify(payload)}: ${answer.body}`;
+      expect(answer.statusCode, line).toBe(400);
+      expect(answer.headers['content-type'], line).toMatch(/^application\/problem\+json/);
+      const { faults } = answer.json<Problem>();
+      expect(faults?.find((one) => one.pointer === pointer)?.detail, line).toMatch(sentence);
+    }
+    expect(room.journal.sequence()).toBe(before);
   });
 });

@@ -109,7 +109,9 @@ describe('a batch', () => {
     const papers = papersFor(entries, stock, { fromMs: NOON_MS - HOUR, toMs: NOON_MS + HOUR });
     expect(papers.batches.map(({ id }) => id)).toEqual(['M1']);
     expect(papers).toMatchObject({ broughtIn: [{}], sold: [{}], moved: [{}], deaths: [{}], treatments: [{}] });
-    expect(papers.lacking).toMatchObject([{ code: 'no-permit-out' }, { code: 'unaccounted', animals: 100 }]);
+    expect(papers.lacking).toMatchObject([{ code: 'no-permit-out' }]);
+    // 900 of 1,000 came out of the sheet: one line for the batch, however often it is counted.
+    expect(papers.counted).toEqual([{ batchId: 'M1', counts: 0, fewer: 100, more: 0, sheetDead: 0, sheetCulled: 0 }]);
   });
 
   test('is told in one line an entry', () => {

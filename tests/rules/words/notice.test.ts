@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { FaultNotice, Notice } from '../../../rules/alerts/notice.js';
+import { CHECK_CODES } from '../../../rules/words/check.js';
 import { gsmLength, isGsm, plainText } from '../../../rules/words/gsm.js';
 import { noticeWords } from '../../../rules/words/notice.js';
 import { MINUTE, NIGHT_MS } from '../../support/ladder-night.js';
@@ -98,5 +99,20 @@ describe('letters of a text message (3GPP TS 23.038 section 6.2.1)', () => {
     expect(plainText('crème Ørsted ščú 4 °C')).toBe('crème Ørsted scu 4 C');
     expect(isGsm(plainText('貝'))).toBe(false);
     expect(gsmLength('[€]')).toBe(6);
+  });
+});
+
+describe('the message of a site in °F, with twelve hours and a decimal comma', () => {
+  const UNITED = { zone: 'UTC', hours: 12, temperatureUnit: 'F', decimalMark: 'comma' } as const;
+  const words = noticeWords({ ...notice, finding: { ...notice.finding, checks: [...CHECK_CODES] } }, UNITED);
+  const all = [words.title, ...words.lines, ...words.checks, ...words.cautions, words.text, words.spoken].join('\n');
+
+  test('says so in mail, push, text and voice alike', () => {
+    expect(words.title).toBe('L2: 85,8 °F, rising, 44 min left');
+    expect(words.text).toContain('85,8 F');
+    expect(words.spoken).toContain('85,8 degrees Fahrenheit');
+    expect(all).toContain('to the 89,6 °F ceiling, about 3:05 am (2:55 am to 3:20 am)');
+    expect(all).not.toMatch(/°C|Celsius|\d\.\d|(?<![\d:])\d{1,2}:\d\d(?! (am|pm))/);
+    expect(gsmLength(words.text)).toBeLessThanOrEqual(160);
   });
 });

@@ -1,9 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { CALCULATIONS } from '../../../rules/calc/catalogue.js';
+import { argumentName } from '../../../rules/words/argument.js';
 import { hasSentence, refusalSentence } from '../../../rules/words/refusal.js';
 
 const RULES = fileURLToPath(new URL('../../../rules/', import.meta.url));
+
+/** Arguments whose name in the code is the word that people use. */
+const PLAIN_WORDS: readonly string[] = ['salinity', 'porosity', 'counts', 'count', 'tanks', 'value'];
 
 /** Every code that some file of rules/ writes as `impossible('...')`. */
 const codesInRules = (): readonly string[] => {
@@ -44,5 +49,30 @@ describe('The reason that there is no answer', () => {
 
   it.each(codesInRules())('has a sentence of its own for %s', (because) => {
     expect(hasSentence(because)).toBe(true);
+  });
+});
+
+describe('What a refusal is about', () => {
+  /** Names that files of rules/ give to arguments of their own, beside the options of the calculations. */
+  const named = readdirSync(RULES, { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.ts'))
+    .flatMap((file) =>
+      [...readFileSync(`${RULES}${file}`, 'utf8').matchAll(/refusal(?:InList|IfBroken)\(\s*'(\w+)'/g)].map(
+        ([, list = '']) => list,
+      ),
+    );
+  const options = CALCULATIONS.flatMap((calculation) => calculation.options.map(({ key }) => key));
+
+  it('has a name in words, as the bench calls it above its line', () => {
+    const unnamed = [...new Set([...options, ...named])].filter((name) => argumentName(name) === name);
+    expect(unnamed.filter((name) => !PLAIN_WORDS.includes(name))).toEqual([]);
+  });
+
+  it('never names a thing as the code spells it', () => {
+    for (const calculation of CALCULATIONS)
+      for (const { key, low = 0 } of calculation.options) {
+        const sentence = refusalSentence({ code: 'out-of-range', what: key, value: low - 1, low, high: low + 1 });
+        expect(sentence, `${calculation.name} ${key}`).not.toMatch(/\b[a-z]{3,}[A-Z]/);
+      }
   });
 });
