@@ -1,4 +1,5 @@
 import type { AlarmPicture } from '../../rules/alarm/alarm.js';
+import type { BedReport } from '../../rules/bed/report.js';
 import type { BoardSettings, Site } from '../../rules/hatchery.js';
 import type { SpawningRun } from '../../rules/log/run.js';
 import type { StageStay } from '../../rules/log/stage-stay.js';
@@ -118,6 +119,7 @@ export const api = {
     ask<ChannelReadings>(
       `/channels/${part(channelId)}/readings?from=${Math.floor(fromMs)}&to=${Math.ceil(toMs)}&points=${points}`,
     ),
+  bed: (placeId: string) => ask<BedReport>(`/places/${part(placeId)}/bed`),
   alarms: (state: 'open' | 'ended') => ask<readonly AlarmPicture[]>(`/alarms?state=${state}`),
   acknowledge: (alarmId: string) =>
     ask<AlarmPicture>(`/alarms/${part(alarmId)}/acknowledgement`, { method: 'POST', body: {} }),

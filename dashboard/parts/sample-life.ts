@@ -151,6 +151,7 @@ export const sampleApi = (room: Room): Api => ({
   forecasts: async () => ok({ scores: [], record: { reached: 9, hits: 7, notReached: 2, medianErrorMin: 6 } }),
   soundings: async () => NOT_HERE,
   readings: async (channelId, fromMs, toMs, points) => ok(sampleReadings(room, channelId, fromMs, toMs, points)),
+  bed: async () => NOT_HERE,
   alarms: async () =>
     ok(
       (room.picture.value?.alarms ?? []).map((alarm) => ({

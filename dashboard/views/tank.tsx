@@ -8,6 +8,7 @@ import { capital, channelName, namesFor, stageName } from '../../rules/words/nam
 import { numberWords, unitWords } from '../../rules/words/number.js';
 import { isLifted, markOf, toneOf } from '../chart/mark.js';
 import { Trace } from '../chart/trace.js';
+import { BedPart } from '../parts/bed-part.js';
 import { MarkPicture } from '../parts/mark.js';
 import { LifeLine, Page } from '../parts/page.js';
 import { DeclareWork, WorkStrip } from '../parts/work-strip.js';
@@ -55,6 +56,7 @@ export const Tank = ({ id }: { readonly id: string }) => {
       {channels.map((channel, index) => (
         <ChannelStrip key={channel.id} channel={channel} place={place} clock={index === channels.length - 1} />
       ))}
+      {place.bed === undefined ? null : <BedPart place={place} />}
       {place.kind === 'tank' || place.kind === 'bath' ? <Hands place={place} /> : null}
       <LifeLine />
     </Page>

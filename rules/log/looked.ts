@@ -37,14 +37,16 @@ export const lookedBed = (entry: Entry, place: Place | undefined, water: WaterOv
   const { layerMm, seenIn } = entry.fields;
   if (layerMm === undefined || seenIn === undefined) return undefined;
   const { bed, aerated } = place;
-  const now = bedUnder({ bed, aerated }, { ...water, atMs: entry.atMs });
+  // A phone's clock may be ahead: nobody saw it later than now.
+  const atMs = Math.min(entry.atMs, water.atMs);
+  const now = bedUnder({ bed, aerated }, { ...water, atMs });
   if (now === undefined) return undefined;
-  const sight = { kind: seenIn, depthMm: layerMm, atMs: entry.atMs };
+  const sight = { kind: seenIn, depthMm: layerMm, atMs };
   const calibrated = calibrateBed({ bed: now.bed, water: now.water, sight });
-  const look = lookOf(now, { atMs: entry.atMs, kind: seenIn, seenMm: layerMm });
+  const look = lookOf(now, { atMs, kind: seenIn, seenMm: layerMm });
   if (!calibrated.ok || look === undefined) return undefined;
   const { transport, pumped } = calibrated.value;
-  const isNewest = (bed.calibration?.atMs ?? Number.NEGATIVE_INFINITY) <= entry.atMs;
+  const isNewest = (bed.calibration?.atMs ?? Number.NEGATIVE_INFINITY) <= atMs;
   return {
     ...place,
     bed: {

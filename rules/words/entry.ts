@@ -131,7 +131,7 @@ const waterEntry = (entry: Entry, reader: LogReader): string | undefined => {
     case 'bed-look': {
       const { layerMm, seenIn, sand, smell, siphons } = entry.fields;
       return joined(
-        layerMm !== undefined && `light layer ${withUnit(layerMm, 'mm')}`,
+        layerMm !== undefined && `light layer ${withUnit(layerMm, 'mm', reader)}`,
         seenIn && `seen in ${names.seenIn[seenIn]}`,
         sand && `sand: ${names.sand[sand]}`,
         smell && `smell: ${names.smell[smell]}`,

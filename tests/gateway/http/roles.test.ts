@@ -38,6 +38,7 @@ const MATRIX: readonly Row[] = [
   ['manager', 'POST', '/api/v1/places'],
   ['manager', 'PUT', '/api/v1/places/l2'],
   ['crew', 'POST', '/api/v1/places/l2/soundings'],
+  ['viewer', 'GET', '/api/v1/places/l2/bed'],
   ['manager', 'DELETE', '/api/v1/places/l9'],
   ['viewer', 'GET', '/api/v1/site'],
   ['manager', 'PUT', '/api/v1/site'],
