@@ -1,4 +1,3 @@
-import { waterOverBed } from '../rules/engine/water-over.js';
 import type { LogRecord } from '../rules/log/record.js';
 import { fault, ok, type Result } from '../rules/result.js';
 import { journalSentence } from '../rules/words/journal.js';
@@ -7,7 +6,6 @@ import { leaveLocalKey } from './access/local-key.js';
 import { startRounds } from './alerts/rounds.js';
 import type { Waking } from './alerts/waking.js';
 import { watchSite } from './alerts/watch-site.js';
-import { heedButtons } from './buttons.js';
 import { type Clock, type Stop, systemZone } from './clock.js';
 import type { Config, HostPort } from './config.js';
 import { buildApp } from './http/app.js';
@@ -18,11 +16,11 @@ import { openJournal } from './journal/open.js';
 import { retentionOf } from './journal/retention.js';
 import { listenOn, listenSentence, urlOf } from './listen.js';
 import { openFeed } from './live/feed.js';
-import { buildLogDesk, type LogDesk, readRecord, workFor } from './log-desk.js';
+import { type LogDesk, readRecord, workFor } from './log-desk.js';
 import { doorOf, openBroker } from './open-broker.js';
 import { type OpenHistory, openHistory } from './open-history.js';
-import { openPhotos } from './photos.js';
 import { buildSettingsDesk, ensureSite, loadHatchery, rulingSite } from './settings.js';
+import { type LogParts, startLog } from './start-log.js';
 import { readTls } from './tls.js';
 import { wakeUp } from './wake-up.js';
 import { buildWaking, reportsOf } from './waking-parts.js';
@@ -101,7 +99,7 @@ const startOver = async (
     opened.closing.push(watchSite({ ...parts.watch, clock, alerts: waking.alerts }));
     say(`watches the Nightwater of ${parts.watch.site} by its heartbeat`);
   }
-  const log = startLog(parts, journal, keeping, record, opened);
+  const log = startLog(parts, { journal, keeping, record, closing: opened.closing });
   const doorway: { broker?: Broker } = {};
   const served = await serve(
     parts,
@@ -166,36 +164,6 @@ const startKeeping = (
     keeping.close();
   });
   return keeping;
-};
-
-type LogParts = Pick<AppParts, 'log' | 'photos'>;
-
-/** The log, its photos, and the boards' contacts that write into it. */
-const startLog = (
-  { clock, say }: GatewayParts,
-  journal: Journal,
-  keeping: Keeping,
-  record: LogRecord,
-  opened: Opened,
-): LogParts => {
-  const photos = openPhotos(journal.folder);
-  const log = buildLogDesk({
-    journal,
-    watchkeeper: keeping,
-    now: clock.now,
-    record,
-    hasPhoto: photos.has,
-    waterOver: (id) => waterOverBed(keeping.state(), id),
-  });
-  const complain = (what: string, why: unknown): void => say(`${what}: ${JSON.stringify(why)}`);
-  const stops = [
-    heedButtons({ journal, watchkeeper: keeping, log, now: clock.now, complain }),
-    clock.every(60_000, log.beat),
-  ];
-  opened.closing.push(() => {
-    for (const stop of stops) stop();
-  });
-  return { log, photos };
 };
 
 const serve = async (
