@@ -84,10 +84,14 @@ const channelsOf = async (
     const followed = (other: string): number | undefined =>
       pictures.find((one) => one.placeId === other && one.quantity === quantity)?.value;
     const wants = datedWants(journal, { placeId, quantity, span: { fromMs, toMs } }, followed);
-    channels.set(id, { placeId, quantity, computed, readings, wants });
+    channels.set(id, { placeId, quantity, computed, readings, wants, work: workAt(now, placeId) });
   }
   return channels;
 };
+
+/** Work of the last day at a place, from its beginning to its end. */
+const workAt = ({ work, nowMs }: EngineState, place: string): ChannelNight['work'] =>
+  work.flatMap(({ placeId, fromMs, endedMs = nowMs }) => (placeId === place ? [{ fromMs, toMs: endedMs }] : []));
 
 const wakingsOf = ({ journal }: ReportParts, fromMs: number, toMs: number): readonly MorningWaking[] => {
   const entries = journal.wakings.between(fromMs, toMs);

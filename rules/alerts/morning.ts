@@ -1,6 +1,8 @@
 import type { Harm, Line } from '../conditions/finding.js';
+import { SETTLE_MS } from '../quality/settle.js';
 import type { Quantity } from '../quantity.js';
 import type { DatedWants } from '../review/exposure.js';
+import type { Span } from '../review/piece.js';
 import type { ChannelReadings, GapReason } from '../wire/api.js';
 import type { Wants } from '../wire/picture.js';
 import type { Task } from '../work.js';
@@ -13,6 +15,8 @@ export type ChannelNight = {
   readonly computed: boolean;
   readonly readings: Pick<ChannelReadings, 'atMs' | 'min' | 'mean' | 'max' | 'bucketMs' | 'gaps'>;
   readonly wants: DatedWants;
+  /** Declared work at its place: what was read meanwhile is the work's, not the night's. */
+  readonly work: readonly Span[];
 };
 
 export type Extreme = { readonly value: number; readonly atMs: number };
@@ -104,6 +108,18 @@ const silentMs = ({ readings }: ChannelNight): number =>
     .filter(({ reason }) => SILENT.includes(reason))
     .reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
 
+/** Without what was read during declared work, and until the water has settled after it. */
+const apartFromWork = (channel: ChannelNight): ChannelNight => {
+  const { readings, work } = channel;
+  const { atMs, bucketMs } = readings;
+  const isWork = (at: number): boolean =>
+    work.some(({ fromMs, toMs }) => at < toMs + SETTLE_MS && at + Math.max(bucketMs, 1) > fromMs);
+  const keep = (values: Values): (number | null)[] =>
+    values.map((value, index) => (isWork(atMs[index] ?? 0) ? null : value));
+  const { min, mean, max } = readings;
+  return { ...channel, readings: { ...readings, min: keep(min), mean: keep(mean), max: keep(max) } };
+};
+
 const rowOf = (placeId: string, channels: readonly ChannelNight[]): MorningRow => {
   const of = (quantity: Quantity): ChannelNight | undefined => channels.find((one) => one.quantity === quantity);
   const [oxygen, temperature] = [of('oxygen-saturation'), of('temperature')];
@@ -132,12 +148,7 @@ const rowOf = (placeId: string, channels: readonly ChannelNight[]): MorningRow =
 export const morningRows = (channels: readonly ChannelNight[]): readonly MorningRow[] => {
   const places = [...new Set(channels.map(({ placeId }) => placeId))];
   return places
-    .map((placeId) =>
-      rowOf(
-        placeId,
-        channels.filter((one) => one.placeId === placeId),
-      ),
-    )
+    .map((placeId) => rowOf(placeId, channels.filter((one) => one.placeId === placeId).map(apartFromWork)))
     .sort(
       (a, b) => b.outsideLimitMs - a.outsideLimitMs || b.silentMs - a.silentMs || b.outsideTargetMs - a.outsideTargetMs,
     );

@@ -20,6 +20,7 @@ const channel = (wants: ChannelNight['wants']): ChannelNight => ({
     gaps: [],
   },
   wants,
+  work: [],
 });
 
 test('the morning judges each minute by the limits that ruled then, not by those of today', () => {
@@ -31,6 +32,17 @@ test('the morning judges each minute by the limits that ruled then, not by those
     ]),
   ]);
   expect(row).toMatchObject({ outsideLimitMs: 30 * MINUTE, outsideTargetMs: 60 * MINUTE });
+});
+
+test('a drain-down that was declared is no time outside a limit, nor is the water that settles after it', () => {
+  const hot = channel([{ fromMs: NIGHT_MS, wants: { limitHigh: 28, confirmed: true } }]);
+  const drained = { fromMs: NIGHT_MS + 2 * FIVE, toMs: NIGHT_MS + 6 * FIVE };
+  const [row] = morningRows([{ ...hot, work: [drained] }]);
+  // Twelve buckets of five minutes, without four of work and one of settling.
+  expect(row).toMatchObject({ outsideLimitMs: 7 * FIVE });
+  const [all] = morningRows([{ ...hot, work: [{ fromMs: NIGHT_MS, toMs: NIGHT_MS + 12 * FIVE }] }]);
+  expect(all).toMatchObject({ outsideLimitMs: 0 });
+  expect(all?.highestC).toBeUndefined();
 });
 
 test('before any limit ruled nothing lay outside one', () => {
