@@ -2,7 +2,7 @@ import type { Signal } from '@preact/signals';
 import type { Place } from '../../rules/place.js';
 import type { Texts } from '../state/entry-draft.js';
 import type { FormFault } from '../state/place-form.js';
-import { FLAGS, NUMBERS, SUPPLIES } from '../state/place-more.js';
+import { BED_NUMBERS, FLAGS, NUMBERS, SUPPLIES } from '../state/place-more.js';
 import { useRoom } from '../state/room.js';
 import { Line, Select } from './entry-fields.js';
 import { Pills } from './pills.js';
@@ -83,6 +83,19 @@ export const PlaceMore = ({ place, texts, faults }: MoreProps) => {
             fault={fault('bedDepthM')}
           />
         ) : null}
+        {isTank && value('bed') !== ''
+          ? Object.entries(BED_NUMBERS).map(([name, [label, unit]]) => (
+              <Line
+                key={name}
+                label={label}
+                shape={{ ...PLAIN, unit }}
+                optional
+                value={value(name)}
+                onText={(text) => set(name, text)}
+                fault={fault(name)}
+              />
+            ))
+          : null}
       </div>
     </details>
   );

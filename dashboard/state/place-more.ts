@@ -23,11 +23,22 @@ type SupplyName = keyof typeof SUPPLIES;
 export const FLAGS = { aerated: 'Aerated', chilled: 'Has a chiller' } as const;
 type FlagName = keyof typeof FLAGS;
 
+/** Further figures of a bed: label, unit, highest value. Without the thinnest layer no bed is ever called due for cleaning. */
+export const BED_NUMBERS = {
+  limitDepthMm: ['Thinnest oxygenated layer you accept', 'mm', 5_000],
+  throughFlowLM2H: ['Water pumped through the bed', 'L/m² per hour', 1_000_000],
+  wasteMmolCM2Day: ['Waste that comes to lie on it, carbon', 'mmol/m² per day', 100_000],
+  porosity: ['Share of pores', '0 to 1', 1],
+  grainMm: ['Grain', 'mm', 100],
+} as const;
+type BedNumber = keyof typeof BED_NUMBERS;
+
 const namesOf = <Name extends string>(table: Readonly<Record<Name, unknown>>): readonly Name[] =>
   Object.keys(table) as Name[];
 const NUMBER_NAMES: readonly NumberName[] = namesOf(NUMBERS);
 const SUPPLY_NAMES: readonly SupplyName[] = namesOf(SUPPLIES);
 const FLAG_NAMES: readonly FlagName[] = namesOf(FLAGS);
+const BED_NAMES: readonly BedNumber[] = namesOf(BED_NUMBERS);
 
 const BEDS = ['sand', 'aragonite'] as const;
 const isBedKind = (text: string): text is Bed['kind'] => BEDS.some((kind) => kind === text);
@@ -39,6 +50,7 @@ export const moreOf = (place: Place, reader: Marked): Texts => ({
   ...Object.fromEntries(FLAG_NAMES.map((name) => [name, place[name] === true ? 'yes' : ''])),
   bed: place.bed?.kind ?? '',
   bedDepthM: typed(place.bed?.depthM, reader),
+  ...Object.fromEntries(BED_NAMES.map((name) => [name, typed(place.bed?.[name], reader)])),
 });
 
 const typed = (value: number | undefined, reader: Marked): string =>
@@ -79,5 +91,18 @@ const bedFrom = (before: Bed | undefined, texts: Texts, reader: Marked, faults: 
     });
     return undefined;
   }
-  return { ...before, kind, depthM };
+  const bed: Record<string, unknown> = { ...before, kind, depthM };
+  for (const name of BED_NAMES) setOrTake(bed, name, bedNumber(name, texts[name] ?? '', reader, faults));
+  // Only fields of a bed were set, each a number.
+  return bed as Bed;
+};
+
+const bedNumber = (name: BedNumber, text: string, reader: Marked, faults: FormFault[]): number | undefined => {
+  const [label, , most] = BED_NUMBERS[name];
+  const value = typedNumber(text, reader);
+  if (value === null) faults.push({ field: name, detail: noNumberSentence(text, reader) });
+  else if (value !== undefined && (value < 0 || value > most || (name === 'grainMm' && value === 0)))
+    faults.push({ field: name, detail: `${label} is ${text.trim()}: give more than 0, at most ${most}, or nothing.` });
+  else return value;
+  return undefined;
 };

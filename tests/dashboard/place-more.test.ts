@@ -52,4 +52,15 @@ describe('the further fields of a tank', () => {
     const made = withMore(TANK, { ...moreOf(TANK, POINT), heaterW: 'big', depthM: '-1', bedDepthM: '' }, POINT);
     expect(made.ok ? [] : made.fault.map(({ field }) => field)).toEqual(['depthM', 'heaterW', 'bedDepthM']);
   });
+
+  test('of a bed: what it is judged by is typed here, and what was seen of its layer stays', () => {
+    const looks = [{ atMs: 1, kind: 'core', seenMm: 7, estimatedLowMm: 1, estimatedHighMm: 20 }] as const;
+    const seen: Place = { ...TANK, bed: { kind: 'sand', depthM: 0.12, looks } };
+    const texts = { ...moreOf(seen, POINT), limitDepthMm: '4', throughFlowLM2H: '40' };
+    const made = withMore(seen, texts, POINT);
+    const bed = { kind: 'sand', depthM: 0.12, looks, limitDepthMm: 4, throughFlowLM2H: 40 };
+    expect(made).toEqual({ ok: true, value: { ...TANK, bed } });
+    const wrong = withMore(seen, { ...texts, porosity: '40', grainMm: 'fine' }, POINT);
+    expect(wrong.ok ? [] : wrong.fault.map(({ field }) => field)).toEqual(['porosity', 'grainMm']);
+  });
 });
