@@ -9,6 +9,7 @@ import { sourceKey, sourceOf } from '../payload.js';
 import type { Place } from '../probe.js';
 import type { Tank } from '../tank.js';
 import { demoLog } from './demo-log.js';
+import { lookedAt } from './looked-beds.js';
 import { LINE_NAMES } from './saltmarsh-lane.js';
 
 /**
@@ -62,7 +63,14 @@ const tankPlace = (tank: Tank, order: number, { hatchery, book, nowMs }: Known):
     ...(tank.heater === undefined ? {} : { heaterW: tank.heater.powerKw * 1000 }),
     ...(tank.bed.kind === 'none'
       ? {}
-      : { bed: { kind: tank.bed.kind, depthM: tank.bed.depthM, cleanedAtMs: nowMs - 2.5 * DAY_MS } }),
+      : {
+          bed: {
+            kind: tank.bed.kind,
+            depthM: tank.bed.depthM,
+            cleanedAtMs: nowMs - 2.5 * DAY_MS,
+            ...lookedAt(tank.id, nowMs),
+          },
+        }),
     ...(isStage(tank.stage) ? { stage: tank.stage } : {}),
     stageSinceMs: lot?.stageSinceMs ?? Math.round(nowMs - LONG_MS),
     speciesGroup: tank.speciesGroup,
