@@ -22,6 +22,7 @@ type Table = {
   readonly answered: string;
   readonly nobody: string;
   readonly forecasts: string;
+  readonly noForecasts: string;
   readonly overdue: string;
   readonly notWatched: string;
   readonly more: string;
@@ -45,6 +46,7 @@ const WORDS: ByLanguage<Table> = {
     answered: '{name} answered after {length}',
     nobody: 'nobody answered',
     forecasts: 'Forecasts: {count}, came as foretold {right}, averted {averted}',
+    noForecasts: 'No harm was foretold',
     overdue: 'Overdue: {list}',
     notWatched: 'Not watched: {list}',
     more: 'and {count} more',
@@ -134,11 +136,13 @@ export const morningRest = (
   const scored = (outcome: string): string => String(forecasts.filter((one) => one.outcome === outcome).length);
   const list = overdue.map(({ placeId, task }) => `${nameOf(placeId)} ${task.replaceAll('-', ' ')}`).join(', ');
   return [
-    filled(words.forecasts, {
-      count: String(forecasts.length),
-      right: scored('in-interval'),
-      averted: scored('averted'),
-    }),
+    forecasts.length === 0
+      ? words.noForecasts
+      : filled(words.forecasts, {
+          count: String(forecasts.length),
+          right: scored('in-interval'),
+          averted: scored('averted'),
+        }),
     ...(list === '' ? [] : [filled(words.overdue, { list })]),
     ...lacks.map((lack) => lackWords(lack, toMs, reader)),
     ...notWatchedLines(notWatched, nameOf, reader),
