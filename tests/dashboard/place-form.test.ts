@@ -31,6 +31,14 @@ describe('the form of a place', () => {
     expect(made.ok && made.value.wants?.temperature?.limitHigh).toBeCloseTo(32, 10);
   });
 
+  it('moves no line that nobody touched, however few decimals of a degree Fahrenheit it shows', () => {
+    const fahrenheit = { ...READER, temperatureUnit: 'F' } as const;
+    const odd = { ...L2, wants: { temperature: { targetHigh: 24.123, limitHigh: 27.317, deadband: 0.2 } } };
+    const form = formOf(odd, fahrenheit);
+    const made = placeOfForm(odd, { ...form, lines: { ...form.lines, 'temperature.ceilingHigh': '90' } }, fahrenheit);
+    expect(made.ok && made.value.wants?.temperature).toMatchObject({ targetHigh: 24.123, limitHigh: 27.317 });
+  });
+
   it('takes away a line of its own when the field is emptied, and keeps its deadband', () => {
     const form = formOf(L2, READER);
     const made = placeOfForm(L2, { ...form, lines: { ...form.lines, 'temperature.limitHigh': ' ' } }, READER);
