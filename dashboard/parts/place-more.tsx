@@ -19,25 +19,25 @@ export const PlaceMore = ({ place, texts, faults }: MoreProps) => {
   };
   const value = (name: string): string => texts.value[name] ?? '';
   const fault = (name: string): string | undefined => faults.find(({ field }) => field === name)?.detail;
+  const figures = (table: typeof NUMBERS | typeof BED_NUMBERS) =>
+    Object.entries(table).map(([name, [label, unit]]) => (
+      <Line
+        key={name}
+        label={label}
+        shape={{ ...PLAIN, unit }}
+        optional
+        value={value(name)}
+        onText={(text) => set(name, text)}
+        fault={fault(name)}
+      />
+    ));
   const isTank = place.kind === 'tank' || place.kind === 'bath';
   const supplies = Object.entries(SUPPLIES).filter(([name]) => isTank || name === 'circuitId' || name === 'roomId');
   return (
     <details class="entry-more" open={faults.some(({ field }) => field in texts.value)}>
       <summary>Water, heat, air and power</summary>
       <div class="form-grid">
-        {isTank
-          ? Object.entries(NUMBERS).map(([name, [label, unit]]) => (
-              <Line
-                key={name}
-                label={label}
-                shape={{ ...PLAIN, unit }}
-                optional
-                value={value(name)}
-                onText={(text) => set(name, text)}
-                fault={fault(name)}
-              />
-            ))
-          : null}
+        {isTank ? figures(NUMBERS) : null}
         {supplies.map(([name, [label, kind]]) => (
           <Select
             key={name}
@@ -83,19 +83,7 @@ export const PlaceMore = ({ place, texts, faults }: MoreProps) => {
             fault={fault('bedDepthM')}
           />
         ) : null}
-        {isTank && value('bed') !== ''
-          ? Object.entries(BED_NUMBERS).map(([name, [label, unit]]) => (
-              <Line
-                key={name}
-                label={label}
-                shape={{ ...PLAIN, unit }}
-                optional
-                value={value(name)}
-                onText={(text) => set(name, text)}
-                fault={fault(name)}
-              />
-            ))
-          : null}
+        {isTank && value('bed') !== '' ? figures(BED_NUMBERS) : null}
       </div>
     </details>
   );
