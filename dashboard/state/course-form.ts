@@ -22,7 +22,11 @@ export const WAYS = [
 ] as const;
 
 /** A date of a schedule as it is typed; what it was before, so that what nobody touched stays to the last digit. */
-export type PointDraft = { readonly when: Signal<string>; readonly target: Signal<string>; readonly was?: SchedulePoint };
+export type PointDraft = {
+  readonly when: Signal<string>;
+  readonly target: Signal<string>;
+  readonly was?: SchedulePoint;
+};
 
 /** What stands in the form of a moving target: text, as a person typed it, in the reader's degrees. */
 export type CourseDraft = {
