@@ -5,7 +5,15 @@ import { courseOf } from '../../rules/stage/wants.js';
 import type { Wants } from '../../rules/wire/picture.js';
 import { legWords, outsideSentence, tooFastSentence } from '../../rules/words/course.js';
 import { unitWords } from '../../rules/words/number.js';
-import { type CourseDraft, newPoint, readPoints, targetField, WAYS, whenField } from '../state/course-form.js';
+import {
+  type CourseDraft,
+  courseOfDraft,
+  newPoint,
+  readPoints,
+  targetField,
+  WAYS,
+  whenField,
+} from '../state/course-form.js';
 import { useRoom } from '../state/room.js';
 import { Choice, Field } from './field.js';
 import { MomentField } from './moment-field.js';
@@ -16,6 +24,7 @@ type PartProps = { readonly place: Place; readonly draft: CourseDraft; readonly 
 /** How the target of a quantity moves: not at all, by dates, or after another place. */
 export const CoursePart = ({ place, draft, lines }: PartProps) => {
   const unit = unitWords(draft.quantity, useRoom().reader.value);
+  const wrong = useWrong(draft);
   const way = draft.way.value;
   return (
     <div class="course">
@@ -28,17 +37,11 @@ export const CoursePart = ({ place, draft, lines }: PartProps) => {
           draft.faults.value = [];
         }}
       />
-      {way === 'schedule' ? <Dates draft={draft} unit={unit} /> : null}
-      {way === 'follows' ? <Followed place={place} draft={draft} unit={unit} /> : null}
+      {way === 'schedule' ? <Dates draft={draft} unit={unit} wrong={wrong} /> : null}
+      {way === 'follows' ? <Followed place={place} draft={draft} unit={unit} wrong={wrong} /> : null}
       {way === 'stays' ? null : (
         <>
-          <Field
-            label="Band, on either side"
-            value={draft.within}
-            type="number"
-            unit={unit}
-            {...wrong(draft, 'within')}
-          />
+          <Field label="Band, on either side" value={draft.within} type="number" unit={unit} {...wrong('within')} />
           {way === 'schedule' ? <ComesTo place={place} draft={draft} lines={lines} /> : null}
           <p class="channel-wants">Only the target moves. Limits and ceiling stay where they are.</p>
         </>
@@ -47,19 +50,26 @@ export const CoursePart = ({ place, draft, lines }: PartProps) => {
   );
 };
 
-const wrong = ({ faults }: CourseDraft, field: string): { readonly fault?: string } => {
-  const detail = faults.value.find((one) => one.field === field)?.detail;
-  return detail === undefined ? {} : { fault: detail };
+type Wrong = (field: string) => { readonly fault?: string };
+
+/** What is still wrong since somebody tried to keep it: a field that was mended says nothing more. */
+const useWrong = (draft: CourseDraft): Wrong => {
+  const reader = useRoom().reader.value;
+  const made = draft.faults.value.length === 0 ? undefined : courseOfDraft(draft, reader);
+  return (field) => {
+    const found = made === undefined || made.ok ? undefined : made.fault.find((one) => one.field === field);
+    return found === undefined ? {} : { fault: found.detail };
+  };
 };
 
-type WayProps = { readonly draft: CourseDraft; readonly unit: string };
+type WayProps = { readonly draft: CourseDraft; readonly unit: string; readonly wrong: Wrong };
 
-const Dates = ({ draft, unit }: WayProps) => (
+const Dates = ({ draft, unit, wrong }: WayProps) => (
   <>
     {draft.points.value.map((point, index) => (
       <div key={point} class="course-date">
-        <MomentField label={`Date ${index + 1}`} value={point.when} {...wrong(draft, whenField(index))} />
-        <Field label="Target" value={point.target} type="number" unit={unit} {...wrong(draft, targetField(index))} />
+        <MomentField label={`Date ${index + 1}`} value={point.when} {...wrong(whenField(index))} />
+        <Field label="Target" value={point.target} type="number" unit={unit} {...wrong(targetField(index))} />
       </div>
     ))}
     <button
@@ -75,7 +85,7 @@ const Dates = ({ draft, unit }: WayProps) => (
   </>
 );
 
-const Followed = ({ place, draft, unit }: WayProps & { readonly place: Place }) => {
+const Followed = ({ place, draft, unit, wrong }: WayProps & { readonly place: Place }) => {
   const { places, channels } = useRoom().picture.value ?? { places: [], channels: [] };
   const measured = new Set(channels.filter(({ quantity }) => quantity === draft.quantity).map((one) => one.placeId));
   const before: Course | undefined = courseOf(place, draft.quantity);
@@ -90,14 +100,14 @@ const Followed = ({ place, draft, unit }: WayProps & { readonly place: Place }) 
         label="Follows"
         value={draft.placeId}
         choices={[['', 'choose a place'], ...choices]}
-        {...wrong(draft, 'placeId')}
+        {...wrong('placeId')}
       />
       <Field
         label="So much above it; below it with a minus"
         value={draft.offset}
         type="number"
         unit={unit}
-        {...wrong(draft, 'offset')}
+        {...wrong('offset')}
       />
     </>
   );
