@@ -63,6 +63,8 @@ type ChoiceProps = {
   /** More of them at the end of the list, under a heading. */
   readonly apart?: { readonly label: string; readonly choices: ChoiceProps['choices'] };
   readonly hint?: string;
+  /** What is wrong with what is chosen. */
+  readonly fault?: string;
 };
 
 const Options = ({ choices }: Pick<ChoiceProps, 'choices'>) => (
@@ -76,14 +78,15 @@ const Options = ({ choices }: Pick<ChoiceProps, 'choices'>) => (
 );
 
 /** One of several, from the device's own list. */
-export const Choice = ({ label, value, choices, apart, hint }: ChoiceProps) => {
+export const Choice = ({ label, value, choices, apart, hint, fault }: ChoiceProps) => {
   const id = useId();
   return (
-    <div class="field">
+    <div class={fault === undefined ? 'field' : 'field field-wrong'}>
       <label for={id}>{label}</label>
       <select
         id={id}
         value={value.value}
+        aria-invalid={fault === undefined ? undefined : true}
         onChange={(event) => {
           value.value = event.currentTarget.value;
         }}
@@ -95,7 +98,7 @@ export const Choice = ({ label, value, choices, apart, hint }: ChoiceProps) => {
           </optgroup>
         )}
       </select>
-      {hint === undefined ? null : <p class="field-said">{hint}</p>}
+      {(fault ?? hint) === undefined ? null : <p class="field-said">{fault ?? hint}</p>}
     </div>
   );
 };

@@ -1,26 +1,30 @@
 import { useSignal } from '@preact/signals';
-import { makeChannelId } from '../../rules/channel.js';
+import { useMemo } from 'preact/hooks';
 import type { Place } from '../../rules/place.js';
-import { confirmedPlace, linesOf, STAGE_LINES, type StageLine } from '../../rules/stage/confirm.js';
-import { BAND_QUANTITIES, type BandQuantity, bandFor, isSpeciesGroupId } from '../../rules/stage/profiles.js';
-import { STANDING_MEANING } from '../../rules/stage/standing.js';
-import type { ChannelReadings, Versioned } from '../../rules/wire/api.js';
-import { noNumberSentence, typedNumber, typedWords } from '../../rules/words/figure.js';
+import { fault, ok, type Result } from '../../rules/result.js';
+import { confirmedPlace, linesOf, STAGE_LINES, type StageLine, withCourse } from '../../rules/stage/confirm.js';
+import { BAND_QUANTITIES, type BandQuantity, isSpeciesGroupId } from '../../rules/stage/profiles.js';
+import { courseOf } from '../../rules/stage/wants.js';
+import type { Versioned } from '../../rules/wire/api.js';
+import { noNumberSentence, typedNumber } from '../../rules/words/figure.js';
 import type { Reader } from '../../rules/words/language.js';
-import { capital, namesFor, stageName } from '../../rules/words/name.js';
-import { canonicalValue, lineWords, shownValue, spanWords, unitWords } from '../../rules/words/number.js';
-import { LINE_WORDS } from '../../rules/words/setting-field.js';
-import { Trace } from '../chart/trace.js';
+import { stageName } from '../../rules/words/name.js';
+import { canonicalValue } from '../../rules/words/number.js';
+import { LimitsRow } from '../parts/limits-row.js';
 import { Page } from '../parts/page.js';
 import { SoundingsAsk } from '../parts/soundings-ask.js';
 import { useAsked } from '../state/asked.js';
+import {
+  type CourseDraft,
+  courseOfDraft,
+  draftOf,
+  isMoving,
+  MOVING,
+  type MovingQuantity,
+} from '../state/course-form.js';
 import { useApi } from '../state/gateway.js';
-import { shownLight } from '../state/light.js';
-import { useRoom } from '../state/room.js';
+import { type Room, useRoom } from '../state/room.js';
 import { mayAnswer, mayChange, session } from '../state/session.js';
-
-const DAY_MS = 86_400_000;
-const DAYS = 30;
 
 /** The limits of a tank in its stage, beside its last thirty days: one look, one tap to stand by them. */
 export const LimitsPage = ({ id }: { readonly id: string }) => {
@@ -52,10 +56,14 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
   const said = useSignal<string | undefined>(undefined);
   const faults = useSignal<Texts>({});
   const { stage, speciesGroup } = place;
+  const drafts = useMemo(() => draftsOf(place, room), []);
   const typedPlace = (): Place | string => {
     const { typed, wrong } = typedLines(texts.value, reader);
     faults.value = wrong;
-    return Object.values(wrong)[0] ?? confirmedPlace(place, typed);
+    const course = placeOnCourse(confirmedPlace(place, typed), drafts, reader);
+    const first = Object.values(wrong)[0];
+    if (first !== undefined) return first;
+    return course.ok ? course.value : course.fault;
   };
   const confirm = async (): Promise<void> => {
     const typed = typedPlace();
@@ -94,7 +102,14 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
       </p>
       {quantities.length === 0 ? <p class="page-note">No probe is named for this tank yet.</p> : null}
       {quantities.map((quantity) => (
-        <Row key={quantity} place={place} quantity={quantity} texts={texts} faults={faults.value} />
+        <LimitsRow
+          key={quantity}
+          place={place}
+          quantity={quantity}
+          texts={texts}
+          faults={faults.value}
+          draft={mayChange(session.value) && isMoving(quantity) ? drafts[quantity] : undefined}
+        />
       ))}
       {mayAnswer(session.value) && quantities.length > 0 ? <SoundingsAsk typed={typedPlace} /> : null}
       {mayChange(session.value) && quantities.length > 0 ? (
@@ -111,7 +126,30 @@ const Limits = ({ place: { body: place, version }, onAgain }: LimitsProps) => {
   );
 };
 
-const hasChannel = (room: ReturnType<typeof useRoom>, placeId: string, quantity: BandQuantity): boolean =>
+type Drafts = { readonly [quantity in MovingQuantity]: CourseDraft };
+
+const draftsOf = (place: Place, room: Room): Drafts => {
+  const reader = room.reader.peek();
+  const of = (quantity: MovingQuantity): CourseDraft => {
+    const { targetLow, targetHigh } = linesOf(place, quantity);
+    const target = targetLow === undefined || targetHigh === undefined ? {} : { target: (targetLow + targetHigh) / 2 };
+    return draftOf(quantity, courseOf(place, quantity), reader, { atMs: room.nowMs.peek(), ...target });
+  };
+  return { temperature: of('temperature'), salinity: of('salinity') };
+};
+
+/** The place with what the forms of its moving targets say, or the first thing that is wrong; each stands by its field. */
+const placeOnCourse = (place: Place, drafts: Drafts, reader: Reader): Result<Place, string> => {
+  const answers = MOVING.map((quantity) => ({ quantity, made: courseOfDraft(drafts[quantity], reader) }));
+  for (const { quantity, made } of answers) drafts[quantity].faults.value = made.ok ? [] : made.fault;
+  const wrong = answers.flatMap(({ made }) => (made.ok ? [] : made.fault))[0];
+  if (wrong !== undefined) return fault(wrong.detail);
+  return ok(
+    answers.reduce((kept, { quantity, made }) => (made.ok ? withCourse(kept, quantity, made.value) : kept), place),
+  );
+};
+
+const hasChannel = (room: Room, placeId: string, quantity: BandQuantity): boolean =>
   (room.picture.value?.channels ?? []).some((one) => one.placeId === placeId && one.quantity === quantity);
 
 /** Typed lines in canonical units by quantity and line, and what is wrong with others, by the name of their field. */
@@ -129,101 +167,4 @@ const typedLines = (texts: Texts, reader: Reader): { typed: Parameters<typeof co
     }
   }
   return { typed, wrong };
-};
-
-type RowProps = {
-  readonly place: Place;
-  readonly quantity: BandQuantity;
-  readonly texts: { value: Texts };
-  readonly faults: Texts;
-};
-
-const Row = ({ place, quantity, texts, faults }: RowProps) => {
-  const room = useRoom();
-  const api = useApi();
-  const reader = room.reader.value;
-  const lines = linesOf(place, quantity);
-  const channels = room.picture.value?.channels ?? [];
-  const channel = channels.find((one) => one.placeId === place.id && one.quantity === quantity);
-  const channelId = channel?.id ?? makeChannelId({ placeId: place.id, quantity });
-  const toMs = Math.ceil(room.nowMs.peek() / DAY_MS) * DAY_MS;
-  const { answer } = useAsked(() => api.readings(channelId, toMs - DAYS * DAY_MS, toMs, 720), channelId);
-  const readings = answer.value.kind === 'here' ? answer.value.value : undefined;
-  return (
-    <section class="limits-row">
-      <h2>
-        {capital(namesFor(reader).quantity[quantity])} <small>{unitWords(quantity, reader)}</small>
-      </h2>
-      <p class="channel-wants">
-        {lines.confirmed ? 'confirmed' : 'not confirmed'}
-        {standingOf(place, quantity)}
-      </p>
-      <div class="own-line">
-        {STAGE_LINES.map((line) => (
-          <div key={line} class={faults[`${quantity} ${line}`] === undefined ? 'field' : 'field field-wrong'}>
-            <label>
-              {LINE_WORDS[line]}
-              <input
-                inputMode="decimal"
-                value={texts.value[`${quantity} ${line}`] ?? shownText(quantity, lines[line], reader)}
-                onInput={(event) => {
-                  texts.value = { ...texts.value, [`${quantity} ${line}`]: event.currentTarget.value };
-                }}
-              />
-            </label>
-            {faults[`${quantity} ${line}`] === undefined ? null : (
-              <p class="field-said" role="alert">
-                {faults[`${quantity} ${line}`]}
-              </p>
-            )}
-            {heldAt(place, quantity, line) === undefined ? null : (
-              <p class="field-said">held at {lineWords(quantity, heldAt(place, quantity, line) ?? 0, reader)}</p>
-            )}
-          </div>
-        ))}
-      </div>
-      <LastDays readings={readings} reader={reader} quantity={quantity} />
-      {readings === undefined || channel === undefined ? null : (
-        <Trace
-          readings={readings}
-          wants={channel.wants}
-          reader={reader}
-          fromMs={toMs - DAYS * DAY_MS}
-          toMs={toMs}
-          height={160}
-          named
-          clock={false}
-          light={shownLight.value}
-        />
-      )}
-    </section>
-  );
-};
-
-const shownText = (quantity: BandQuantity, value: number | undefined, reader: Reader): string =>
-  value === undefined ? '' : typedWords(shownValue(quantity, value, reader), 2, reader);
-
-const heldAt = ({ held }: Place, quantity: BandQuantity, line: StageLine): number | undefined =>
-  line === 'limitLow' || line === 'limitHigh' || line === 'ceilingHigh' ? held?.[quantity]?.[line] : undefined;
-
-/** How far the profile's own figures can be trusted. */
-const standingOf = ({ speciesGroup, stage }: Place, quantity: BandQuantity): string => {
-  if (speciesGroup === undefined || stage === undefined || !isSpeciesGroupId(speciesGroup)) return '';
-  const band = bandFor(speciesGroup, stage, quantity);
-  return band === undefined ? '' : `; the profile’s limit: ${STANDING_MEANING[band.limit.standing]}`;
-};
-
-type DaysProps = {
-  readonly readings: ChannelReadings | undefined;
-  readonly reader: Reader;
-  readonly quantity: BandQuantity;
-};
-
-const LastDays = ({ readings, reader, quantity }: DaysProps) => {
-  const lows = (readings?.min ?? []).filter((value) => value !== null);
-  const highs = (readings?.max ?? []).filter((value) => value !== null);
-  if (lows.length === 0 || highs.length === 0)
-    return <p class="channel-wants">Nothing was read in the last 30 days.</p>;
-  const words = spanWords(quantity, Math.min(...lows), Math.max(...highs), reader);
-  return <p class="channel-wants">In the last 30 days: {words}</p>;
 };

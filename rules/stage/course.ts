@@ -1,6 +1,8 @@
 import type { Course } from '../place.js';
 import type { Wants } from '../wire/picture.js';
 
+const HOUR_MS = 3_600_000;
+
 /** What another place's channel says now; undefined when it cannot be told. */
 export type Followed = (placeId: string) => number | undefined;
 
@@ -30,3 +32,16 @@ export const onCourse = (wants: Wants, course: Course, atMs: number, followed: F
     ? lines
     : { ...lines, targetLow: target - course.within, targetHigh: target + course.within };
 };
+
+export type Schedule = Extract<Course, { kind: 'schedule' }>;
+export type SchedulePoint = Schedule['points'][number];
+/** From one point of a schedule to the next, with its rate in the canonical unit an hour; it falls below 0. */
+export type Leg = { readonly from: SchedulePoint; readonly to: SchedulePoint; readonly perHour: number };
+
+/** The legs of a schedule whose points are in order. Check: 18 to 24 within six days rises 1 a day, 0.0417 an hour. */
+export const legsOf = (points: readonly SchedulePoint[]): readonly Leg[] =>
+  points.slice(1).flatMap((to, index) => {
+    const from = points[index];
+    if (from === undefined || to.atMs <= from.atMs) return [];
+    return [{ from, to, perHour: ((to.target - from.target) * HOUR_MS) / (to.atMs - from.atMs) }];
+  });
