@@ -42,7 +42,11 @@ const estimateOf = (place: Place, bed: NonNullable<Place['bed']>, water: WaterOv
   return { kind: 'calibrated', lowMm: low, mm: mid, highMm: high, lookedAtMs: answer.value.calibratedAtMs };
 };
 
-/** The bed of a place under its water now; undefined where there is none. */
+/**
+ * The bed of a place under its water now; undefined where there is none. Depths mm.
+ * Source: the layer of penetration.ts; the median of what the looks were off by is arithmetic.
+ * Check: seen 8 and 8.5 mm where 9.1 and 7.8 had been reckoned: off by 0.9 mm at the median.
+ */
 export const bedReport = (place: Place, water: WaterOver | undefined): BedReport | undefined => {
   const { bed } = place;
   if (bed === undefined) return undefined;
