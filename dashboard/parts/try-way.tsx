@@ -21,7 +21,7 @@ export const TryWay = ({ what, word, people }: TryProps) => {
   const busy = useSignal(false);
   const said = useSignal<{ readonly well: boolean; readonly words: string } | undefined>(undefined);
   if (people !== undefined && reached.length === 0)
-    return <p class="page-note">Nobody on the list has this way: add it under Watch, then try it here.</p>;
+    return <p class="page-note">{word}: nobody on the list has this way. Add it under Watch, then try it here.</p>;
   const go = async (): Promise<void> => {
     busy.value = true;
     said.value = undefined;
