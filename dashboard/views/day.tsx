@@ -97,8 +97,10 @@ const Due = () => {
   );
 };
 
-/** Two days of entries, the newest first; more when it is asked for. */
-const Log = () => {
+/** Two days of entries, the newest first; more when it is asked for. The gateway says which day it is. */
+const Log = () => (useRoom().picture.value === undefined ? null : <LogOfDays />);
+
+const LogOfDays = () => {
   const room = useRoom();
   const api = useApi();
   const days = useSignal(2);

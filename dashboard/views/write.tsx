@@ -188,15 +188,17 @@ const DAYS_MS = 45 * 86_400_000;
 const useEarlier = (kind: EntryKind, place: string, corrects: string | undefined, form: Form): Entry | undefined => {
   const room = useRoom();
   const api = useApi();
+  // Before the gateway has spoken the time is the device's own, and may lie in its future.
+  const isHere = room.picture.value !== undefined;
   const from = String(Math.max(0, Math.round(room.nowMs.peek() - DAYS_MS)));
   const { answer } = useAsked<LogLine | undefined>(
     async () =>
       corrects !== undefined
         ? api.entry(corrects)
-        : REPEATS.has(kind)
+        : REPEATS.has(kind) && isHere
           ? lastOf(await api.log({ kind, from, ...(place === '' ? {} : { place }) }))
           : { ok: true as const, value: undefined },
-    `${kind} ${place} ${corrects}`,
+    `${kind} ${place} ${corrects} ${isHere}`,
   );
   const earlier = answer.value.kind === 'here' ? answer.value.value?.entry : undefined;
   useEffect(() => {
