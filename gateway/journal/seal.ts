@@ -1,5 +1,6 @@
 import type { Database } from './database.js';
 import { type SealedRow, sealedRow } from './put-sealed.js';
+import { type ColumnRow, columnsFromRows } from './sealed/columns.js';
 import type { DayColumns } from './sealed/day.js';
 import { DAY_MS, prepareSealedDays } from './sealed-days.js';
 
@@ -18,15 +19,6 @@ export type SealedJob = {
   readonly sealed: SealedRow;
 };
 
-type Row = readonly [
-  deviceMs: number,
-  variant: number,
-  delayMs: number,
-  raw: number,
-  flags: number,
-  refusedMs: number | null,
-];
-
 /**
  * Reads a day's rows, and what was sealed of it before, and seals them together. Changes nothing: this is the long part
  * of the work, done on a thread and a connection of its own. Undefined when there is no row.
@@ -44,33 +36,25 @@ export const seal = (database: Database, job: SealJob): SealedJob | undefined =>
       rows: rows.length,
       upToMs: last[0],
       upToVariant: last[1],
-      sealed: sealedRow(sourceId, day, columnsOf(all)),
+      sealed: sealedRow(sourceId, day, columnsFromRows(all)),
     };
   })();
 
-const rowsOf = (database: Database, { sourceId, day, atMost }: SealJob): readonly Row[] =>
+const rowsOf = (database: Database, { sourceId, day, atMost }: SealJob): readonly ColumnRow[] =>
   database
-    .prepare<[number, number, number, number], Row>(
+    .prepare<[number, number, number, number], ColumnRow>(
       `SELECT device_ms, variant, delay_ms, raw, flags, refused_ms FROM reading
        WHERE source_id = ? AND device_ms >= ? AND device_ms < ? ORDER BY device_ms, variant LIMIT ?`,
     )
     .raw()
     .all(sourceId, day * DAY_MS, (day + 1) * DAY_MS, atMost);
 
-const sealedRows = ({ deviceMs, variant, delayMs, raw, flags, refusedMs }: DayColumns): readonly Row[] =>
+const sealedRows = ({ deviceMs, variant, delayMs, raw, flags, refusedMs }: DayColumns): readonly ColumnRow[] =>
   Array.from(deviceMs, (atMs, n) => {
     const refused = refusedMs[n] ?? Number.NaN;
     const numbers = [variant[n] ?? 0, delayMs[n] ?? 0, raw[n] ?? 0, flags[n] ?? 0] as const;
     return [atMs, ...numbers, Number.isNaN(refused) ? null : refused];
   });
 
-const inOrder = (rows: readonly Row[]): readonly Row[] => rows.toSorted((a, b) => a[0] - b[0] || a[1] - b[1]);
-
-const columnsOf = (rows: readonly Row[]): DayColumns => ({
-  deviceMs: Float64Array.from(rows, (row) => row[0]),
-  variant: Float64Array.from(rows, (row) => row[1]),
-  delayMs: Float64Array.from(rows, (row) => row[2]),
-  raw: Float64Array.from(rows, (row) => row[3]),
-  flags: Float64Array.from(rows, (row) => row[4]),
-  refusedMs: Float64Array.from(rows, (row) => row[5] ?? Number.NaN),
-});
+const inOrder = (rows: readonly ColumnRow[]): readonly ColumnRow[] =>
+  rows.toSorted((a, b) => a[0] - b[0] || a[1] - b[1]);

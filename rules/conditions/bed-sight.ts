@@ -1,5 +1,6 @@
 import { bedUnder } from '../bed/over.js';
 import { type BedNow, oxygenPenetration, type Penetration } from '../bed/penetration.js';
+import type { ChannelNow } from '../engine/now.js';
 import type { Sight } from './condition.js';
 import { heldLevel } from './habit.js';
 import { isLive } from './trend.js';
@@ -8,12 +9,16 @@ import { channelAt } from './view.js';
 /** Of its usual flow; a flow probe trembles about zero. Common practice, no source. */
 const STANDING_SHARE = 0.15;
 
+/** Whether a flow probe in the bed says that its pump runs. For a channel that is live. */
+export const isPumping = (now: ChannelNow & { readonly value: number }, nowMs: number): boolean => {
+  const usual = heldLevel(now, nowMs);
+  return now.value > (usual === undefined ? 0 : STANDING_SHARE * usual);
+};
+
 /** Whether water is pumped through the bed: by its own flow probe; undefined where none says it. */
 export const isBedPumped = ({ view, place, nowMs }: Sight): boolean | undefined => {
   const channel = channelAt(view.spotOf(place.id), 'flow', 'bed');
-  if (channel === undefined || !isLive(channel.now, nowMs)) return undefined;
-  const usual = heldLevel(channel.now, nowMs);
-  return channel.now.value > (usual === undefined ? 0 : STANDING_SHARE * usual);
+  return channel === undefined || !isLive(channel.now, nowMs) ? undefined : isPumping(channel.now, nowMs);
 };
 
 /** The bed and the water over it now; undefined where a reading is missing, or nothing is known of a bed. */
